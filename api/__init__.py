@@ -1,0 +1,1 @@
+"""HTTP service around the nesting library."""

@@ -1,0 +1,1 @@
+"""Stock-length nesting for made-to-measure channel fixtures: least bars, cut plans, proof."""

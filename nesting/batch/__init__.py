@@ -1,0 +1,1 @@
+"""Many materials at once: split, solve in processes, gather."""

@@ -1,0 +1,1 @@
+"""Lower bounds on cost and bars, with their proofs in the docstrings."""

@@ -1,0 +1,1 @@
+"""Arguments to library calls to exit code."""

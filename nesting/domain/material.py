@@ -1,0 +1,158 @@
+"""What a bar is made of and how a family of fixtures is put together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from nesting.errors import ProblemError
+from nesting.units import NO_LENGTH, Length
+
+
+class Part(StrEnum):
+    """The kinds of part that are sawn from a bar."""
+
+    CHANNEL = "channel"
+    COVER = "cover"
+
+
+class CapStyle(StrEnum):
+    """
+    How an end cap sits.
+
+    A *nose* cap has thickness outside and a nose inside the channel, a *flush* cap thickness only,
+    an *inner* cap sits wholly inside: no thickness outside, but a nose.
+    """
+
+    NOSE = "nose"
+    FLUSH = "flush"
+    INNER = "inner"
+
+
+class CoverMode(StrEnum):
+    """How the cover is cut: in one stroke with the channel (flush or offset), or on its own."""
+
+    FLUSH = "flush"
+    OFFSET = "offset"
+    SEPARATE = "separate"
+    NONE = "none"
+
+    @property
+    def together(self) -> bool:
+        """Whether the cover bar follows the channel bar's pattern."""
+        return self in (CoverMode.FLUSH, CoverMode.OFFSET)
+
+
+class LotRule(StrEnum):
+    """Which pieces must come from one finish lot."""
+
+    ANY = "any"
+    ROOM = "room"
+    JOB = "job"
+
+
+class SplitRule(StrEnum):
+    """How a run longer than a bar is divided, or that it may not be."""
+
+    EQUAL = "equal"
+    FULL = "full"
+    NEVER = "never"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Material:
+    """
+    What must not be mixed in one group.
+
+    Parameters
+    ----------
+    family, finish
+        Names as the catalogue spells them.
+    part
+        Channel or cover.
+    lot
+        Empty when any finish lot will do, else the lot or the job that binds the pieces together.
+    """
+
+    family: str
+    finish: str
+    part: Part
+    lot: str = ""
+
+    def __str__(self) -> str:
+        """Give the name for screens and sheets."""
+        lot = f", lot {self.lot}" if self.lot else ""
+        return f"{self.family} {self.finish} {self.part.value}{lot}".replace("  ", " ")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Family:
+    """
+    One channel family of the catalogue, with everything the take-off needs.
+
+    Parameters
+    ----------
+    name
+        Unique in the catalogue.
+    cap_style, cap_thickness, nose
+        End cap: style, thickness outside the channel end (t), length of the nose inside (n).
+    cover_mode
+        How the cover is cut.
+    cover_play
+        Length taken off each cover for fit and heat (g).
+    clearance
+        Default clearance at each end of a run measured as an opening (c).
+    lot_rule
+        Which pieces must come from one finish lot.
+    split_rule, joint_gap, shortest_section
+        Runs longer than a bar: how divided, gap at each joint (j), shortest section wanted (r_min).
+    strip_pitch
+        Distance between cut marks of the strip in nanometres, a rational (p); None when no strip.
+    strip_feed, strip_tail
+        Clearances for the leads and at the far end of the strip (a_feed, a_tail).
+    """
+
+    name: str
+    cap_style: CapStyle = CapStyle.FLUSH
+    cap_thickness: Length = NO_LENGTH
+    nose: Length = NO_LENGTH
+    cover_mode: CoverMode = CoverMode.NONE
+    cover_play: Length = NO_LENGTH
+    clearance: Length = NO_LENGTH
+    lot_rule: LotRule = LotRule.ANY
+    split_rule: SplitRule = SplitRule.EQUAL
+    joint_gap: Length = NO_LENGTH
+    shortest_section: Length = NO_LENGTH
+    strip_pitch: Fraction | None = None
+    strip_feed: Length = NO_LENGTH
+    strip_tail: Length = NO_LENGTH
+
+    def __post_init__(self) -> None:
+        """Refuse what no family can be."""
+        allowances = {
+            "cap thickness": self.cap_thickness,
+            "nose": self.nose,
+            "cover play": self.cover_play,
+            "clearance": self.clearance,
+            "joint gap": self.joint_gap,
+            "shortest section": self.shortest_section,
+            "strip feed clearance": self.strip_feed,
+            "strip tail clearance": self.strip_tail,
+        }
+        for name, value in allowances.items():
+            if value < 0:
+                raise ProblemError(f"Family {self.name!r}: the {name} is negative.")
+        if self.strip_pitch is not None and self.strip_pitch <= 0:
+            raise ProblemError(f"Family {self.name!r}: the strip pitch must be more than zero.")
+        if self.cap_style is CapStyle.FLUSH and self.nose:
+            raise ProblemError(f"Family {self.name!r}: a flush cap has no nose.")
+        if self.cap_style is CapStyle.INNER and self.cap_thickness:
+            raise ProblemError(f"Family {self.name!r}: an inner cap has no thickness outside.")
+        if self.cover_mode is CoverMode.FLUSH and (self.nose or self.cover_play):
+            raise ProblemError(
+                f"Family {self.name!r}: a cover cut flush together cannot be shorter than its "
+                "channel; use offset or separate for a nose, separate for play."
+            )
+        if self.cover_mode is CoverMode.OFFSET and self.cover_play:
+            raise ProblemError(f"Family {self.name!r}: play needs the cover cut separately.")

@@ -1,0 +1,79 @@
+"""What has to be sawn, each piece with its identity."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nesting.domain.material import Material, Part
+from nesting.domain.runs import NO_PLACE, EndCondition, Place
+from nesting.errors import NOWHERE, Where
+from nesting.units import Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """
+    One piece to be sawn.
+
+    Parameters
+    ----------
+    id
+        Unique in the plan, readable: ``OY-305-2``, with ``.2`` for the second copy, ``/1`` for the
+        first section of a jointed run and ``c`` at the end for a separately cut cover.
+    job, run, copy, section, sections
+        Identity: which run of which job, which of its copies, which of its sections (from 1).
+    material
+        Group it belongs to.
+    length
+        What the saw is set to: the exact length rounded to the saw's step.
+    exact
+        Length by the formulas, before rounding.
+    cover_length
+        Length the cover comes to when it is cut together with this channel piece; None otherwise.
+    """
+
+    id: str
+    job: str
+    run: str
+    copy: int = 1
+    section: int = 1
+    sections: int = 1
+    material: Material
+    length: Length
+    exact: Length
+    cover_length: Length | None = None
+    left: EndCondition = EndCondition.BARE
+    right: EndCondition = EndCondition.BARE
+    place: Place = NO_PLACE
+    where: Where = NOWHERE
+
+    @property
+    def part(self) -> Part:
+        """Channel or cover."""
+        return self.material.part
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripCut:
+    """
+    Strip for one fixture of a run (formula 7 of the take-off).
+
+    Parameters
+    ----------
+    marks
+        Whole cut marks (m).
+    length
+        Strip length S = m p, rounded down to a nanometre where the pitch is not whole.
+    dark
+        Channel inside the caps that stays dark.
+    for_next_mark
+        Channel length that would gain one more mark.
+    """
+
+    job: str
+    run: str
+    quantity: int
+    marks: int
+    length: Length
+    dark: Length
+    for_next_mark: Length

@@ -1,0 +1,260 @@
+"""The concrete answer: bars, cuts in saw order, tails, piece identities, order lines, totals."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nesting.domain.material import Material
+from nesting.domain.pieces import Piece, StripCut
+from nesting.domain.progress import Certificate, StopReason
+from nesting.domain.request import Request
+from nesting.domain.rules import SawRules
+from nesting.errors import NOWHERE, Finding, Where
+from nesting.money import Money
+from nesting.units import Length
+
+
+class TailFate(StrEnum):
+    """What becomes of a tail."""
+
+    NONE = "none"
+    OFFCUT = "offcut"
+    SCRAP = "scrap"
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """
+    One stroke that frees one piece.
+
+    Parameters
+    ----------
+    piece
+        Id of the piece.
+    length
+        Stop setting.
+    face
+        Position of the piece's far face from the first clean face: sum(a) + (j - 1) k.
+    held
+        Whether the cut obeys the grip rule: the rest of the bar, or the piece, is long enough to hold.
+    """
+
+    piece: str
+    length: Length
+    face: Length
+    held: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedBar:
+    """
+    One bar with its cuts in saw order.
+
+    Parameters
+    ----------
+    number
+        From 1 in the plan.
+    source
+        Key of the stock line, or the offcut's tag.
+    offcut
+        Whether it comes from the rack.
+    strokes
+        Saw strokes, the head trim's included.
+    kerf_loss
+        Metal turned into chips by the strokes after the head trim.
+    tail, fate
+        What is left and what becomes of it.
+    tail_tag
+        Tag for the offcut that is born, empty otherwise.
+    sliver
+        Whether the last stroke has less than a kerf of metal to cut in.
+    """
+
+    number: int
+    source: str
+    offcut: bool
+    length: Length
+    head: Length
+    tail_loss: Length
+    cuts: tuple[Cut, ...]
+    strokes: int
+    kerf_loss: Length
+    tail: Length
+    fate: TailFate
+    tail_tag: str = ""
+    sliver: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Totals:
+    """
+    Where the metal goes; used = good + kerf + trim + returned + scrap, exactly.
+
+    Parameters
+    ----------
+    used
+        Sum of the opened bars' lengths.
+    good
+        Sum of the pieces' lengths.
+    kerf, trim
+        Strokes after the head trim; head trims.
+    returned, scrap
+        Tails kept as offcuts; tails thrown away.
+    """
+
+    bars: int = 0
+    used: int = 0
+    good: int = 0
+    kerf: int = 0
+    trim: int = 0
+    returned: int = 0
+    scrap: int = 0
+
+    @property
+    def yield_share(self) -> float:
+        """Give good / (used - returned), 0 when nothing was used up."""
+        spent = self.used - self.returned
+        return self.good / spent if spent else 0.0
+
+    @property
+    def waste_share(self) -> float:
+        """Give (kerf + trim + scrap) / used, 0 when nothing was used."""
+        return (self.kerf + self.trim + self.scrap) / self.used if self.used else 0.0
+
+    def __add__(self, other: Totals) -> Totals:
+        """Add two accounts."""
+        return Totals(
+            bars=self.bars + other.bars,
+            used=self.used + other.used,
+            good=self.good + other.good,
+            kerf=self.kerf + other.kerf,
+            trim=self.trim + other.trim,
+            returned=self.returned + other.returned,
+            scrap=self.scrap + other.scrap,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupPlan:
+    """
+    The bars of one material.
+
+    Parameters
+    ----------
+    priced
+        Whether cost and bound are money; else they count bars bought.
+    cost, bound
+        Cost of the plan and proven lower bound, in ten-thousandths of the currency or in bars.
+    cover_follows
+        Whether each bar is cut together with a cover bar of the same length.
+    """
+
+    material: Material
+    saw: SawRules
+    bars: tuple[PlannedBar, ...]
+    priced: bool
+    cost: int
+    bound: int
+    ended: StopReason
+    seconds: float
+    totals: Totals
+    cover_follows: bool = False
+    certificate: Certificate | None = None
+
+    @property
+    def proved(self) -> bool:
+        """Whether no cheaper plan exists."""
+        return self.bound >= self.cost
+
+    @property
+    def gap(self) -> float:
+        """Give (cost - bound) / cost, 0 when nothing is spent."""
+        return 0.0 if self.cost == 0 else max(self.cost - self.bound, 0) / self.cost
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderLine:
+    """New bars to order of one stock length; price and sum are None when no price is known."""
+
+    family: str
+    finish: str
+    part: str
+    lot: str
+    length: Length
+    bars: int
+    price: Money | None
+    sum: Money | None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobShare:
+    """
+    What one job takes from the plan: every bar is shared by the length its pieces consume.
+
+    Parameters
+    ----------
+    pieces, good
+        Number and total length of its pieces.
+    consumed
+        Its share of the metal used up (used - returned), nanometres.
+    cost
+        Its share of the money; shares of one plan add up exactly.
+    """
+
+    job: str
+    pieces: int
+    good: int
+    consumed: int
+    cost: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unplaced:
+    """A piece, or a whole run, that the plan leaves out, with the reason in words."""
+
+    job: str
+    run: str
+    piece: str
+    length: Length
+    reason: str
+    code: str
+    where: Where = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """
+    The whole answer, with all that an auditor needs to check it.
+
+    Parameters
+    ----------
+    id
+        Digest of the normalised request and the parameters.
+    request
+        What was asked for.
+    pieces
+        Every piece the take-off gives, placed or not.
+    groups
+        One per material, in the order of their names.
+    """
+
+    id: str
+    request: Request
+    pieces: tuple[Piece, ...]
+    strips: tuple[StripCut, ...]
+    groups: tuple[GroupPlan, ...]
+    order: tuple[OrderLine, ...]
+    jobs: tuple[JobShare, ...]
+    unplaced: tuple[Unplaced, ...]
+    findings: tuple[Finding, ...] = ()
+    seed: int = 0
+
+    @property
+    def totals(self) -> Totals:
+        """Give the sum of the groups' accounts."""
+        total = Totals()
+        for group in self.groups:
+            total = total + group.totals
+        return total

@@ -1,0 +1,122 @@
+"""How a search stands, why it ended, what it took."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from nesting.domain.packing import Packing
+
+
+class StopReason(StrEnum):
+    """Why the search for a group ended."""
+
+    PROVED = "proved least"
+    TIME = "time limit"
+    CANCELLED = "cancelled"
+    EXHAUSTED = "search exhausted"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Progress:
+    """
+    A snapshot for stop criteria and observers.
+
+    Parameters
+    ----------
+    group
+        Name of the problem.
+    phase
+        Step of the recipe at work: ``start``, ``columns``, ``round``, ``close``, ``scrap``.
+    best, bound
+        Cost of the best plan and proven lower bound on any plan's cost; None while unknown.
+    short
+        Length of pieces the best plan leaves unplaced for want of stock, nanometres.
+    rounds
+        Iterations so far.
+    elapsed
+        Seconds since the group's start.
+    """
+
+    group: str = ""
+    phase: str = "start"
+    best: int | None = None
+    bound: int | None = None
+    short: int = 0
+    rounds: int = 0
+    elapsed: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Certificate:
+    """
+    What the bound rests on, checkable without the solver.
+
+    Parameters
+    ----------
+    bound
+        The claimed lower bound on the cost of any plan.
+    duals
+        Whole-number price of one piece of each length, shape ``(m,)``, in units of 1/``scale``.
+    scale
+        Units of the duals per unit of cost.
+    supply_duals
+        Non-negative whole-number price of each limited bar kind, shape ``(number of bars,)``, same
+        units; 0 for unlimited kinds.
+    closed_by
+        Empty when the duals alone give the bound; else the search that raised it, which a checker
+        has to trust, in plain words.
+    dual_bound
+        The bound that the duals alone give.
+    """
+
+    bound: int
+    duals: tuple[int, ...]
+    scale: int
+    supply_duals: tuple[int, ...] = ()
+    closed_by: str = ""
+    dual_bound: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SolverReport:
+    """What it took: seconds, pricing rounds, columns, and counters per step."""
+
+    seconds: float = 0.0
+    rounds: int = 0
+    columns: int = 0
+    lp_value: float | None = None
+    counters: tuple[tuple[str, int], ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """
+    Answer for one group: what was found, how good it provably is, why it ended, what it took.
+
+    Parameters
+    ----------
+    best
+        The best patterns found; an answer always exists, a greedy one at least.
+    cost
+        Cost of ``best``.
+    bound
+        Proven lower bound on the cost of any plan that leaves no more unplaced.
+    """
+
+    best: Packing
+    cost: int
+    bound: int
+    ended: StopReason
+    report: SolverReport
+    certificate: Certificate | None = None
+
+    @property
+    def proved(self) -> bool:
+        """Whether no cheaper plan exists."""
+        return self.bound >= self.cost
+
+    @property
+    def gap(self) -> float:
+        """Give (cost - bound) / cost, 0 when nothing is spent."""
+        return 0.0 if self.cost == 0 else max(self.cost - self.bound, 0) / self.cost

@@ -1,0 +1,1 @@
+"""JSON: the request and plan documents and their schemas."""

@@ -1,0 +1,1 @@
+"""From anonymous patterns to bars with named cuts."""

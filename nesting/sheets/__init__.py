@@ -1,0 +1,1 @@
+"""Workbooks and CSV: reading with cell-level findings, writing."""

@@ -1,0 +1,1 @@
+"""Least bars for one material group, with a proven bound."""

@@ -1,0 +1,1 @@
+"""When a search ends, as values that say why."""

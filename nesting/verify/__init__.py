@@ -1,0 +1,1 @@
+"""The auditor: replays a plan on the saw with its own arithmetic."""
