@@ -1,0 +1,5 @@
+"""``python -m nesting``."""
+
+from nesting.cli import main
+
+main()

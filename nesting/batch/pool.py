@@ -1,0 +1,180 @@
+"""Solving chains of groups, in this process or in several."""
+
+from __future__ import annotations
+
+import contextlib
+import multiprocessing
+import os
+import queue
+import signal
+import threading
+import time
+from collections import Counter
+from collections.abc import Sequence
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from dataclasses import dataclass
+from typing import Any
+
+from nesting.batch.split import take_from
+from nesting.batch.watch import Flag, Watcher
+from nesting.domain.progress import Progress, Result
+from nesting.planning.group import Group
+from nesting.stop import AnyOf, Cancelled, MaxRuntime, Stop
+
+# Below this many distinct lengths in all, starting processes costs more than it saves.
+SMALL_BATCH = 150
+POLL_SECONDS = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """One group as it was solved (its supply reduced by earlier groups of its chain) and the result."""
+
+    group: Group
+    result: Result
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """Seed, seconds for the whole batch (None: no limit) and processes (None: one a core)."""
+
+    seed: int = 0
+    seconds: float | None = None
+    processes: int | None = None
+
+
+def solve_chains(
+    chains: Sequence[tuple[Group, ...]], limits: Limits, *, watcher: Watcher, cancel: Flag
+) -> list[tuple[Solved, ...]]:
+    """
+    Solve every chain, smallest first, and give the results in the order of ``chains``.
+
+    Time that a small group leaves over goes to the larger ones behind it. Results do not depend on
+    the number of processes unless the time limit or a cancel cuts a search short.
+    """
+    watcher.on_start(sum(len(chain) for chain in chains))
+    processes = limits.processes or os.cpu_count() or 1
+    small = sum(len(group.problem.lengths) for chain in chains for group in chain) <= SMALL_BATCH
+    if len(chains) < 2 or processes < 2 or (small and limits.processes is None):
+        return _solve_here(chains, limits, watcher, cancel)
+    return _solve_in_processes(chains, limits, min(processes, len(chains)), watcher, cancel)
+
+
+def _size(chain: tuple[Group, ...]) -> int:
+    return sum(len(group.problem.lengths) for group in chain)
+
+
+def _share(limits: Limits, started: float, processes: int, groups_left: int) -> float | None:
+    if limits.seconds is None:
+        return None
+    left = max(limits.seconds - (time.monotonic() - started), 0.0)
+    return left * min(processes, groups_left) / groups_left
+
+
+def _solve_here(
+    chains: Sequence[tuple[Group, ...]], limits: Limits, watcher: Watcher, cancel: Flag
+) -> list[tuple[Solved, ...]]:
+    started = time.monotonic()
+    solved: dict[int, tuple[Solved, ...]] = {}
+    left = len(chains)
+    for index in sorted(range(len(chains)), key=lambda i: (_size(chains[i]), i)):
+        seconds = _share(limits, started, 1, left)
+        solved[index] = solve_chain(chains[index], limits.seed, seconds, watcher, cancel)
+        left -= 1
+    return [solved[i] for i in range(len(chains))]
+
+
+def solve_chain(
+    chain: tuple[Group, ...], seed: int, seconds: float | None, watcher: Any, cancel: Flag
+) -> tuple[Solved, ...]:
+    """Solve the groups of one chain in turn, each with what the ones before it left."""
+    from nesting.solver.solve import solve
+
+    used: Counter[str] = Counter()
+    done: list[Solved] = []
+    for position, asked in enumerate(chain):
+        group = take_from(asked, used) if used else asked
+        stops: list[Stop] = [Cancelled(cancel)]
+        if seconds is not None:
+            stops.append(MaxRuntime(seconds / (len(chain) - position)))
+        result = solve(group.problem, seed=seed, stop=AnyOf(tuple(stops)), observer=watcher)
+        for use in result.best.uses:
+            used[group.problem.bars[use.bar].key] += use.times
+        done.append(Solved(group, result))
+        watcher.on_done(group.problem.name)
+    return tuple(done)
+
+
+class _Reporter:
+    """Sends progress from a worker process to the caller's, dropping it when the way is full."""
+
+    def __init__(self, channel: Any) -> None:
+        self._channel = channel
+
+    def on_progress(self, now: Progress) -> None:
+        with contextlib.suppress(queue.Full):
+            self._channel.put_nowait(now)
+
+    def on_done(self, group: str) -> None:
+        self._channel.put(group)
+
+
+_worker: dict[str, Any] = {}
+
+
+def _start_worker(channel: Any, cancel: Any) -> None:
+    # Ctrl-C reaches the whole process group; only the caller decides what it means.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _worker["reporter"], _worker["cancel"] = _Reporter(channel), cancel
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    # Pool children outlive a killed parent otherwise.
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
+
+
+def _solve_in_worker(chain: tuple[Group, ...], seed: int, seconds: float | None) -> tuple[Solved, ...]:
+    return solve_chain(chain, seed, seconds, _worker["reporter"], _worker["cancel"])
+
+
+def _solve_in_processes(
+    chains: Sequence[tuple[Group, ...]], limits: Limits, processes: int, watcher: Watcher, cancel: Flag
+) -> list[tuple[Solved, ...]]:
+    started = time.monotonic()
+    methods = multiprocessing.get_all_start_methods()
+    context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
+    channel = context.Queue(maxsize=10_000)
+    stopping = context.Event()
+    waiting = sorted(range(len(chains)), key=lambda i: (_size(chains[i]), i))
+    solved: dict[int, tuple[Solved, ...]] = {}
+    running: dict[Future[tuple[Solved, ...]], int] = {}
+    with ProcessPoolExecutor(
+        processes, mp_context=context, initializer=_start_worker, initargs=(channel, stopping)
+    ) as pool:
+        while waiting or running:
+            while waiting and len(running) < processes:
+                seconds = _share(limits, started, processes, len(waiting) + len(running))
+                index = waiting.pop(0)
+                running[pool.submit(_solve_in_worker, chains[index], limits.seed, seconds)] = index
+            finished, _ = wait(running, timeout=POLL_SECONDS, return_when=FIRST_COMPLETED)
+            for future in finished:
+                solved[running.pop(future)] = future.result()
+            if cancel.is_set():
+                stopping.set()
+            _forward(channel, watcher)
+        _forward(channel, watcher)
+    return [solved[i] for i in range(len(chains))]
+
+
+def _forward(channel: Any, watcher: Watcher) -> None:
+    with contextlib.suppress(queue.Empty):
+        while True:
+            news = channel.get_nowait()
+            if isinstance(news, Progress):
+                watcher.on_progress(news)
+            else:
+                watcher.on_done(news)

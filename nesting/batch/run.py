@@ -1,0 +1,131 @@
+"""The main job: a request in, an audited plan out."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Sequence
+
+from nesting.batch.pool import Limits, Solved, solve_chains
+from nesting.batch.split import split
+from nesting.batch.watch import Flag, Unwatched, Watcher
+from nesting.domain.digest import plan_id
+from nesting.domain.packing import cost_of
+from nesting.domain.pieces import Piece
+from nesting.domain.plan import GroupPlan, Plan, Unplaced
+from nesting.domain.request import Request
+from nesting.errors import Finding, Severity, SolverFault, Where
+from nesting.money import Money
+from nesting.planning.assemble import account, assemble
+from nesting.planning.purchase import job_shares, order_lines
+from nesting.takeoff.take_off import take_off
+from nesting.verify import violations
+
+
+def plan_request(
+    request: Request,
+    limits: Limits | None = None,
+    *,
+    watcher: Watcher | None = None,
+    cancel: Flag | None = None,
+) -> Plan:
+    """
+    Plan every run of a request: take-off, nesting by material, bars, order, audit.
+
+    Parameters
+    ----------
+    limits
+        Seed, seconds and processes.
+    watcher
+        Told how each group stands.
+    cancel
+        Once set, the best plan so far is returned.
+
+    Raises
+    ------
+    SolverFault
+        When the finished plan fails its audit, which no input should be able to cause.
+    """
+    limits = limits or Limits()
+    taken_off = take_off(request)
+    parts = split(request, taken_off.pieces)
+    chains = solve_chains(
+        parts.chains, limits, watcher=watcher or Unwatched(), cancel=cancel or threading.Event()
+    )
+    name = plan_id(request, seed=limits.seed)
+    solved = sorted((s for chain in chains for s in chain), key=lambda s: s.group.material)
+    groups: list[GroupPlan] = []
+    short: list[Unplaced] = []
+    bar_costs: dict[int, Money] = {}
+    number = 1
+    for one in solved:
+        group, left_out, costs = _finish(one, number, name)
+        groups.append(group)
+        short.extend(left_out)
+        bar_costs.update(costs)
+        number += len(group.bars)
+    plan = Plan(
+        id=name,
+        request=request,
+        pieces=taken_off.pieces,
+        strips=taken_off.strips,
+        groups=tuple(groups),
+        order=order_lines(request, groups),
+        jobs=job_shares(groups, taken_off.pieces, bar_costs),
+        unplaced=(*taken_off.unplaced, *parts.unplaced, *short),
+        findings=(*request.findings, *taken_off.findings, *_shared_supply(chains)),
+        seed=limits.seed,
+    )
+    found = violations(plan)
+    if found:
+        raise SolverFault("the plan failed its audit:\n" + "\n".join(str(v) for v in found))
+    return plan
+
+
+def _finish(one: Solved, number: int, name: str) -> tuple[GroupPlan, list[Unplaced], dict[int, Money]]:
+    group, result = one.group, one.result
+    assembly = assemble(group, result.best, first_number=number, tag_prefix=name[:6].upper())
+    costs = {kind.key: kind.cost for kind in group.problem.bars}
+    bar_costs = {bar.number: Money(costs[bar.source]) for bar in assembly.bars} if group.priced else {}
+    planned = GroupPlan(
+        material=group.material,
+        saw=group.saw,
+        bars=assembly.bars,
+        priced=group.priced,
+        cost=cost_of(group.problem, result.best),
+        bound=result.bound,
+        ended=result.ended,
+        seconds=result.report.seconds,
+        totals=account(assembly.bars),
+        cover_follows=group.cover_follows,
+        certificate=result.certificate,
+    )
+    return planned, [_used_up(piece) for piece in assembly.short], bar_costs
+
+
+def _used_up(piece: Piece) -> Unplaced:
+    return Unplaced(
+        job=piece.job,
+        run=piece.run,
+        piece=piece.id,
+        length=piece.length,
+        reason=f"the bars on hand of {piece.material} are used up",
+        code="stock-used-up",
+        where=piece.where,
+    )
+
+
+def _shared_supply(chains: Sequence[tuple[Solved, ...]]) -> list[Finding]:
+    return [
+        Finding(
+            severity=Severity.NOTE,
+            code="shared-supply",
+            where=Where("plan"),
+            found=", ".join(str(one.group.material) for one in chain),
+            message=(
+                "These materials draw on the same limited bars or offcuts and were planned one after "
+                "the other; each proof holds for what the ones before it left."
+            ),
+        )
+        for chain in chains
+        if len(chain) > 1
+    ]

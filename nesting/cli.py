@@ -1,1 +1,0 @@
-"""Arguments to library calls to exit code."""

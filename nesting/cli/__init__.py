@@ -1,0 +1,10 @@
+"""The command line: arguments to library calls to exit code."""
+
+from __future__ import annotations
+
+
+def main() -> None:
+    """Run the ``nesting`` command."""
+    from nesting.cli.app import app
+
+    app()

@@ -1,0 +1,83 @@
+"""Live progress of a batch on a terminal; silent when piped. Ctrl-C keeps the best plan so far."""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+import threading
+from collections.abc import Iterator
+from types import FrameType
+
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TaskID, TextColumn, TimeElapsedColumn
+
+from nesting.batch.watch import Unwatched, Watcher
+from nesting.domain import progress
+
+
+class Shown:
+    """A watcher that moves a bar: groups done, and the phase, best, bound and gap of the latest."""
+
+    def __init__(self, bar: Progress) -> None:
+        self._bar = bar
+        self._task: TaskID | None = None
+
+    def on_start(self, groups: int) -> None:
+        """Show an empty bar for so many groups."""
+        self._task = self._bar.add_task("", total=groups, state="starting")
+
+    def on_progress(self, now: progress.Progress) -> None:
+        """Show how the group that reported last stands."""
+        if self._task is not None:
+            self._bar.update(self._task, state=state_text(now))
+
+    def on_done(self, group: str) -> None:
+        """Move the bar by one group."""
+        if self._task is not None:
+            self._bar.update(self._task, advance=1, state=f"{group}: done")
+
+
+def state_text(now: progress.Progress) -> str:
+    """Give one group's state in one line: phase, best, bound, gap."""
+    parts = [f"{now.group}: {now.phase}"]
+    if now.best is not None:
+        parts.append(f"best {now.best}")
+    if now.bound is not None:
+        parts.append(f"bound {now.bound}")
+    if now.best and now.bound is not None:
+        parts.append(f"gap {max(now.best - now.bound, 0) / now.best:.2%}")
+    return ", ".join(parts)
+
+
+@contextlib.contextmanager
+def watching(console: Console) -> Iterator[tuple[Watcher, threading.Event]]:
+    """Give a watcher for the console and a flag that the first Ctrl-C sets; the second one aborts."""
+    cancel = threading.Event()
+    earlier = signal.getsignal(signal.SIGINT)
+
+    def keep_best(signum: int, frame: FrameType | None) -> None:
+        if cancel.is_set():
+            raise KeyboardInterrupt
+        cancel.set()
+        console.print("Stopping; the best plan so far is kept. Ctrl-C again aborts.")
+
+    in_main_thread = threading.current_thread() is threading.main_thread()
+    if in_main_thread:
+        signal.signal(signal.SIGINT, keep_best)
+    try:
+        if not console.is_terminal:
+            yield Unwatched(), cancel
+            return
+        with Progress(
+            TextColumn("Nesting"),
+            BarColumn(bar_width=24),
+            MofNCompleteColumn(),
+            TextColumn("{task.fields[state]}", markup=False),
+            TimeElapsedColumn(),
+            console=console,
+            transient=True,
+        ) as bar:
+            yield Shown(bar), cancel
+    finally:
+        if in_main_thread:
+            signal.signal(signal.SIGINT, earlier)

@@ -1,0 +1,109 @@
+"""From anonymous patterns to numbered bars, each cut with the piece it frees."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nesting.domain.packing import Packing, PatternUse, remainder
+from nesting.domain.pieces import Piece
+from nesting.domain.plan import Cut, PlannedBar, TailFate, Totals
+from nesting.domain.problem import BarKind
+from nesting.domain.rules import SawRules
+from nesting.planning.group import Group
+from nesting.planning.sequence import cut_order, held_cuts
+from nesting.units import NO_LENGTH, Length
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """Bars of one group in cutting order, and the pieces the stock could not give."""
+
+    bars: tuple[PlannedBar, ...]
+    short: tuple[Piece, ...]
+
+
+def assemble(group: Group, packing: Packing, *, first_number: int, tag_prefix: str) -> Assembly:
+    """
+    Turn a group's packing into concrete bars.
+
+    Offcuts come first, then new bars, longest first piece first; bars of one pattern stay together
+    so that the stops do. Pieces of one length are handed out in the building's order, so the units
+    that come first are finished first.
+
+    Parameters
+    ----------
+    first_number
+        Number of the group's first bar.
+    tag_prefix
+        Tags of new offcuts are ``<tag_prefix>-<bar number>``.
+    """
+    waiting: dict[Length, deque[Piece]] = {length: deque() for length in group.problem.lengths}
+    for piece in group.pieces:
+        waiting[piece.length].append(piece)
+    bars: list[PlannedBar] = []
+    for use in sorted(packing.uses, key=lambda use: _bar_order(group, use)):
+        kind = group.problem.bars[use.bar]
+        lengths = [group.problem.lengths[i] for i, n in use.pieces for _ in range(n)]
+        order = cut_order(lengths, kind.length, kind.head, group.saw)
+        in_order = [lengths[i] for i in order]
+        rest = remainder(group.problem, use.bar, use.pieces)
+        for _ in range(use.times):
+            number = first_number + len(bars)
+            pieces = [waiting[length].popleft() for length in in_order]
+            bars.append(_bar(number, kind, pieces, rest, group.saw, f"{tag_prefix}-{number}"))
+    short = tuple(piece for queue in waiting.values() for piece in queue)
+    return Assembly(tuple(bars), short)
+
+
+def account(bars: Sequence[PlannedBar]) -> Totals:
+    """Give the metal account of some bars; used = good + kerf + trim + returned + scrap."""
+    return Totals(
+        bars=len(bars),
+        used=sum(bar.length for bar in bars),
+        good=sum(cut.length for bar in bars for cut in bar.cuts),
+        kerf=sum(bar.kerf_loss for bar in bars),
+        trim=sum(bar.head for bar in bars),
+        returned=sum(bar.tail for bar in bars if bar.fate is TailFate.OFFCUT),
+        scrap=sum(bar.tail for bar in bars if bar.fate is TailFate.SCRAP),
+    )
+
+
+def _bar_order(group: Group, use: PatternUse) -> tuple[bool, list[int], int, PatternUse]:
+    kind = group.problem.bars[use.bar]
+    longest_first = [-group.problem.lengths[i] for i, n in use.pieces for _ in range(n)]
+    return (not kind.offcut, longest_first, use.bar, use)
+
+
+def _bar(
+    number: int, kind: BarKind, pieces: Sequence[Piece], rest: Length, saw: SawRules, tag: str
+) -> PlannedBar:
+    held = held_cuts([piece.length for piece in pieces], kind.length, kind.head, saw)
+    cuts: list[Cut] = []
+    face = 0
+    for piece, safe in zip(pieces, held, strict=True):
+        face += piece.length
+        cuts.append(Cut(piece=piece.id, length=piece.length, face=Length(face), held=safe))
+        face += saw.kerf
+    # The last piece needs a stroke of its own unless it ends exactly at the bar's end.
+    last_stroke = rest > 0
+    tail = Length(max(rest - saw.kerf, 0))
+    fate = TailFate.NONE
+    if tail:
+        fate = TailFate.OFFCUT if tail >= saw.keep_length else TailFate.SCRAP
+    return PlannedBar(
+        number=number,
+        source=kind.key,
+        offcut=kind.offcut,
+        length=kind.length,
+        head=kind.head,
+        tail_loss=kind.tail,
+        cuts=tuple(cuts),
+        strokes=int(kind.head > NO_LENGTH) + len(pieces) - 1 + int(last_stroke),
+        kerf_loss=Length((len(pieces) - 1) * saw.kerf + min(rest, saw.kerf)),
+        tail=tail,
+        fate=fate,
+        tail_tag=tag if fate is TailFate.OFFCUT else "",
+        sliver=0 < rest < saw.kerf,
+    )
