@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.errors import ProblemError
-from nesting.units import NO_LENGTH, Length
+from nesting.units import NO_LENGTH, Length, mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,3 +41,9 @@ class SawRules:
         for name in ("kerf", "head_trim", "tail_loss", "keep_length", "grip", "step"):
             if getattr(self, name) < 0:
                 raise ProblemError(f"The saw's {name.replace('_', ' ')} is negative.")
+
+
+# Used for values a request leaves out, each with a warning (common practice, no source).
+DEFAULT_SAW = SawRules(
+    kerf=mm(3), head_trim=mm(8), tail_loss=mm(8), keep_length=mm(400), grip=mm(150), step=NO_LENGTH
+)

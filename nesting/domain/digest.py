@@ -1,0 +1,50 @@
+"""The plan's id: a digest of what was asked for, the same however the rows were ordered."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import fields, is_dataclass
+from enum import Enum
+from fractions import Fraction
+
+from nesting.domain.request import Request
+
+_DIGITS = 12
+# Raised when the normal form changes, so that old ids are not mistaken for new ones.
+_FORM = 1
+# Not asked for by anybody: how the reader met it, and columns that are only carried along.
+_LEFT_OUT = frozenset({"where", "extra", "findings"})
+
+
+def plan_id(request: Request, seed: int) -> str:
+    """
+    Give the plan's id: the same request and parameters always have the same one.
+
+    Rows in another order, other sheet places and unknown columns change nothing; any length, name,
+    price or count does. Twelve hexadecimal digits of the SHA-256 (FIPS 180-4) of the normal form.
+
+    Parameters
+    ----------
+    seed
+        Seed of the search.
+    """
+    normal = {"form": _FORM, "seed": seed, "request": _normal(request)}
+    text = json.dumps(normal, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+    return hashlib.sha256(text.encode()).hexdigest()[:_DIGITS]
+
+
+def _normal(value: object) -> object:
+    """Give plain values; rows of a table are sorted by their own text, names of fields kept."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return {f.name: _normal(getattr(value, f.name)) for f in fields(value) if f.name not in _LEFT_OUT}
+    if isinstance(value, tuple):
+        rows = [_normal(row) for row in value]
+        return sorted(rows, key=lambda row: json.dumps(row, sort_keys=True))
+    if isinstance(value, Enum):
+        return value.value
+    if isinstance(value, Fraction):
+        return str(value)
+    if value is None or isinstance(value, str | int):
+        return value
+    raise TypeError(f"{type(value).__name__} has no normal form.")
