@@ -1,9 +1,4 @@
-"""
-Exact lengths: whole nanometres inside, millimetres and inch fractions at the edge.
-
-One inch is 25.4 mm exactly (NIST Handbook 44, Appendix C), so 1/64 in is 396 875 nm exactly.
-Floats never carry a length.
-"""
+"""The length itself: whole nanometres, and the units it may be given in."""
 
 from __future__ import annotations
 
@@ -32,6 +27,11 @@ class Unit(StrEnum):
     def nanometres(self) -> int:
         """Nanometres in one unit."""
         return {"mm": 10**6, "cm": 10**7, "m": 10**9, "in": 25_400_000, "ft": 304_800_000}[self.value]
+
+    @property
+    def metric(self) -> bool:
+        """Whether it counts in tens; inches and feet count in halves."""
+        return self in (Unit.MM, Unit.CM, Unit.M)
 
 
 def mm(value: str | int | Fraction | Decimal) -> Length:
