@@ -16,7 +16,7 @@ from nesting.domain.stock import Offcut, StockLine
 from nesting.money import NO_MONEY, Money
 from nesting.planning.group import Group, stock_key
 from nesting.planning.purchase import covers_listed
-from nesting.units import Length, length_text
+from nesting.units import Length, Unit, length_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,8 +174,8 @@ def _unplaced(piece: Piece, material: Material, longest: Length, *, stocked: boo
     if stocked:
         code = "too-long"
         reason = (
-            f"{length_text(piece.length)} is longer than any bar of {material} gives "
-            f"({length_text(longest)} after trims)"
+            f"{length_text(piece.length, Unit.MM)} is longer than any bar of {material} gives "
+            f"({length_text(longest, Unit.MM)} after trims)"
         )
     else:
         code, reason = "not-stocked", f"no stock length and no offcut of {material} is listed"

@@ -237,7 +237,7 @@ def _options(unit: str | None, bars: list[str], lengths: dict[str, str | None]) 
     for name, text in lengths.items():
         if text is not None:
             try:
-                values[name] = read_length(text, known_unit, allow_zero=True).length
+                values[name] = read_length(text, known_unit, may_be_zero=True).length
             except LengthNotUnderstood as why:
                 faults.append(_fault("--" + name.replace("_", "-"), "", text, why.expected))
     offered = []
