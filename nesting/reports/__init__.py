@@ -1,1 +1,1 @@
-"""Tables and drawings of a plan."""
+"""What people read: the answer in words, tables, pictures of bars; pure functions of a plan."""
