@@ -1,0 +1,1 @@
+"""Modules of case classes; each offers ``CLASSES``."""

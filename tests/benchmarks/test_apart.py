@@ -1,0 +1,45 @@
+"""Running a measurement in a process of its own."""
+
+import os
+import time
+
+from benchmarks.apart import run_apart
+
+
+def _double(*, number: int) -> int:
+    return 2 * number
+
+
+def _refuse(*, number: int) -> int:
+    raise ValueError(f"{number} is refused")
+
+
+def _die(*, number: int) -> int:
+    os._exit(number)
+
+
+def _sleep(*, number: int) -> int:
+    time.sleep(number)
+    return number
+
+
+def test_the_answer_comes_back_with_its_memory() -> None:
+    """Memory of a fresh process is the case's alone."""
+    outcome = run_apart(_double, patience=60, number=21)
+    assert (outcome.value, outcome.failure) == (42, "")
+    assert outcome.peak_mib > 0
+
+
+def test_an_error_is_an_outcome() -> None:
+    """A method that fails on one case must not end the comparison."""
+    assert run_apart(_refuse, patience=60, number=7).failure == "ValueError: 7 is refused"
+
+
+def test_a_death_is_an_outcome() -> None:
+    """Engines written in C can take their process with them."""
+    assert run_apart(_die, patience=60, number=3).failure == "the process died with exit code 3"
+
+
+def test_an_overrun_is_ended() -> None:
+    """A method that ignores its limit is stopped and counted as having no answer."""
+    assert "no answer within" in run_apart(_sleep, patience=1.0, number=60).failure
