@@ -1,0 +1,201 @@
+"""The take-off: every run of a request as channel pieces, cover pieces and strip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from nesting.domain.material import CoverMode, Family, LotRule, Material, Part
+from nesting.domain.pieces import Piece, StripCut
+from nesting.domain.plan import Unplaced
+from nesting.domain.request import Request
+from nesting.domain.runs import PieceLine, Run
+from nesting.domain.stock import StockLine
+from nesting.errors import Finding, Severity
+from nesting.takeoff.joints import longest_section
+from nesting.takeoff.names import cover_name, names_of_runs, piece_name, with_unique_names
+from nesting.takeoff.rounding import round_nearest, sawn_channel
+from nesting.takeoff.sections import NotMade, Section, nose_at, sections_of, whole_channel
+from nesting.takeoff.strip import strip_fit
+from nesting.units import NO_LENGTH, Length, Unit, length_text
+
+
+@dataclass(frozen=True, slots=True)
+class Takeoff:
+    """
+    What has to be sawn, and what cannot be.
+
+    Parameters
+    ----------
+    pieces
+        Every piece, copies one by one, in the order of the list; ids are unique.
+    strips
+        Strip of each run, for one fixture.
+    unplaced
+        Runs that give no pieces, with the reason.
+    findings
+        What deserves a look, such as a run too short for any strip.
+    """
+
+    pieces: tuple[Piece, ...]
+    strips: tuple[StripCut, ...]
+    unplaced: tuple[Unplaced, ...]
+    findings: tuple[Finding, ...]
+
+
+def take_off(request: Request) -> Takeoff:
+    """
+    Take off all runs and piece lines of a request; what cannot be made is listed, never raised.
+
+    Cap thickness and nose count at capped ends only, clearances for openings only. A channel longer
+    than the longest bar yields is split by the run's rule, else its family's; offcuts do not make a
+    longer run possible. Where nothing of the material is stocked the channel stays whole.
+    """
+    names = names_of_runs((*request.runs, *request.piece_lines))
+    longest = _longest_sections(request)
+    pieces: list[Piece] = []
+    strips: list[StripCut] = []
+    unplaced: list[Unplaced] = []
+    findings: list[Finding] = []
+    for run in request.runs:
+        try:
+            family = _family_of(run, request)
+            whole = whole_channel(run, family)
+            sawn = sawn_channel(whole, run.kind, request.saw.step)
+            sections = tuple(
+                sections_of(run, family, request, whole, sawn, longest.get((run.family, run.finish)))
+            )
+        except NotMade as why:
+            unplaced.append(_unplaced(run, why))
+            continue
+        pieces.extend(_pieces_of_run(run, family, names[run.job, run.id], sections))
+        strip = _strip_of_run(run, family, sawn)
+        if isinstance(strip, StripCut):
+            strips.append(strip)
+        elif strip is not None:
+            findings.append(strip)
+    for line in request.piece_lines:
+        length = round_nearest(line.length, request.saw_for(line.part).step)
+        if length > 0:
+            pieces.extend(_pieces_of_line(line, request, names[line.job, line.id], length))
+        else:
+            unplaced.append(
+                _unplaced(line, NotMade("no-length", line.length, "shorter than the saw can be set to"))
+            )
+    return Takeoff(tuple(with_unique_names(pieces)), tuple(strips), tuple(unplaced), tuple(findings))
+
+
+def _longest_sections(request: Request) -> dict[tuple[str, str], Length | None]:
+    """Give the longest section of each channel family and finish on offer."""
+    lines: dict[tuple[str, str], list[StockLine]] = {}
+    for line in request.stock:
+        if line.part is Part.CHANNEL:
+            lines.setdefault((line.family, line.finish), []).append(line)
+    return {key: longest_section(offered, request.saw) for key, offered in lines.items()}
+
+
+def _unplaced(line: Run | PieceLine, why: NotMade) -> Unplaced:
+    return Unplaced(
+        job=line.job,
+        run=line.id,
+        piece="",
+        length=max(why.length, NO_LENGTH) or line.length,
+        reason=why.reason,
+        code=why.code,
+        where=line.where,
+    )
+
+
+def _family_of(run: Run, request: Request) -> Family:
+    family = request.family(run.family)
+    if family is None:
+        raise NotMade(
+            "family-unknown", run.length, f"the catalogue has no family {run.family!r} to take the run off by"
+        )
+    return family
+
+
+def _strip_of_run(run: Run, family: Family, sawn: Length) -> StripCut | Finding | None:
+    """Give the strip for the whole lit length, or the warning that none fits; None without a pitch."""
+    if family.strip_pitch is None:
+        return None
+    fit = strip_fit(
+        sawn,
+        family.strip_pitch,
+        nose_left=nose_at(family, run.left),
+        nose_right=nose_at(family, run.right),
+        feed=family.strip_feed,
+        tail=family.strip_tail,
+    )
+    if not fit.marks:
+        return Finding(
+            severity=Severity.WARNING,
+            code="strip-too-short",
+            where=run.where,
+            found=run.id,
+            message=f"A channel of {length_text(sawn, Unit.MM)} is too short for one cut mark of strip; "
+            f"{length_text(fit.for_next_mark, Unit.MM)} would take one.",
+        )
+    return StripCut(
+        job=run.job,
+        run=run.id,
+        quantity=run.quantity,
+        marks=fit.marks,
+        length=fit.length,
+        dark=fit.dark,
+        for_next_mark=fit.for_next_mark,
+    )
+
+
+def _lot(line: Run | PieceLine, family: Family | None) -> str:
+    bound_to_job = family is not None and family.lot_rule is LotRule.JOB
+    return line.lot or (line.job if bound_to_job else "")
+
+
+def _pieces_of_run(run: Run, family: Family, name: str, sections: tuple[Section, ...]) -> Iterator[Piece]:
+    lot = _lot(run, family)
+    channel = Material(run.family, run.finish, Part.CHANNEL, lot)
+    cover = Material(run.family, run.finish, Part.COVER, lot)
+    for copy in range(1, run.quantity + 1):
+        for number, section in enumerate(sections, 1):
+            piece = Piece(
+                id=piece_name(name, copy=copy, copies=run.quantity, section=number, sections=len(sections)),
+                job=run.job,
+                run=run.id,
+                copy=copy,
+                section=number,
+                sections=len(sections),
+                material=channel,
+                length=section.length,
+                exact=section.exact,
+                cover_length=section.cover if family.cover_mode.together else None,
+                left=section.left,
+                right=section.right,
+                place=run.place,
+                where=run.where,
+            )
+            yield piece
+            if family.cover_mode is CoverMode.SEPARATE:
+                yield replace(
+                    piece,
+                    id=cover_name(piece.id),
+                    material=cover,
+                    length=section.cover,
+                    exact=section.cover_exact,
+                )
+
+
+def _pieces_of_line(line: PieceLine, request: Request, name: str, length: Length) -> Iterator[Piece]:
+    material = Material(line.family, line.finish, line.part, _lot(line, request.family(line.family)))
+    for copy in range(1, line.quantity + 1):
+        yield Piece(
+            id=piece_name(name, copy=copy, copies=line.quantity),
+            job=line.job,
+            run=line.id,
+            copy=copy,
+            material=material,
+            length=length,
+            exact=line.length,
+            place=line.place,
+            where=line.where,
+        )
