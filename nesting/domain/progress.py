@@ -52,6 +52,13 @@ class Certificate:
     """
     What the bound rests on, checkable without the solver.
 
+    When no pattern of any kind of bar is worth more than ``scale`` times its cost plus its supply
+    dual, and no length's dual is more than ``short_dual`` times the length where something is left
+    out, then every plan that leaves out at most ``short`` costs at least
+    (sum(duals * counts) - sum(supply_duals * count) - short_dual * short) / ``scale``: weak duality.
+    Costs being whole, that is rounded up to a multiple of the bar costs' greatest common divisor.
+    Limited kinds of which there are as many bars as pieces count as unlimited.
+
     Parameters
     ----------
     bound
@@ -68,6 +75,8 @@ class Certificate:
         has to trust, in plain words.
     dual_bound
         The bound that the duals alone give.
+    short_dual
+        Whole-number price of one nanometre left out, same units; 0 when everything is placed.
     """
 
     bound: int
@@ -76,6 +85,7 @@ class Certificate:
     supply_duals: tuple[int, ...] = ()
     closed_by: str = ""
     dual_bound: int = 0
+    short_dual: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,6 +112,9 @@ class Result:
         Cost of ``best``.
     bound
         Proven lower bound on the cost of any plan that leaves no more unplaced.
+    short, short_bound
+        Length of pieces that ``best`` leaves out for want of stock, and the least that any plan must
+        leave out, nanometres.
     """
 
     best: Packing
@@ -110,11 +123,13 @@ class Result:
     ended: StopReason
     report: SolverReport
     certificate: Certificate | None = None
+    short: int = 0
+    short_bound: int = 0
 
     @property
     def proved(self) -> bool:
-        """Whether no cheaper plan exists."""
-        return self.bound >= self.cost
+        """Whether no plan leaves less out, and none that leaves no more out is cheaper."""
+        return self.bound >= self.cost and self.short_bound >= self.short
 
     @property
     def gap(self) -> float:

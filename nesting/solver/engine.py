@@ -1,0 +1,78 @@
+"""The kernel, interpreted for tiny groups or compiled for all others."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from nesting.solver import kernel
+
+PATIENCE = 20_000
+"""Interpreted steps after which loading the compiler pays (about 1 s, or 0.4 s once cached)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Functions:
+    """The kernel's functions in one of their two forms; both give the same numbers."""
+
+    price_tree: Callable[..., Any]
+    price_table: Callable[..., Any]
+    simplex: Callable[..., Any]
+
+
+INTERPRETED = Functions(kernel.price_tree, kernel.price_table, kernel.simplex)
+
+
+@cache
+def compiled() -> Functions:
+    """Give the kernel in machine code; the first call of a process loads the compiler."""
+    import numba
+
+    def translate(function: Callable[..., Any]) -> Callable[..., Any]:
+        try:
+            return numba.njit(cache=True, nogil=True)(function)  # type: ignore[no-any-return]
+        except RuntimeError:  # nowhere to keep the machine code: an installation nobody may write to
+            return numba.njit(nogil=True)(function)  # type: ignore[no-any-return]
+
+    return Functions(translate(kernel.price_tree), translate(kernel.price_table), translate(kernel.simplex))
+
+
+class Engine:
+    """
+    Runs the kernel, and changes to machine code once a tiny group turns out to be hard.
+
+    Parameters
+    ----------
+    tiny
+        Whether to begin interpreted. The change depends on the work done, never on the clock.
+    """
+
+    def __init__(self, *, tiny: bool) -> None:
+        self._functions = INTERPRETED if tiny else compiled()
+        self._patience = PATIENCE
+
+    def price_tree(self, *arguments: Any, nodes: int, best: kernel.Ints) -> tuple[float, float, int]:
+        """Run ``kernel.price_tree``."""
+        if self._functions is INTERPRETED:
+            answer = self._functions.price_tree(*arguments, min(nodes, self._patience // 8 + 1), best)
+            self._work(8 * answer[2])
+            if self._functions is INTERPRETED or answer[2] >= nodes:
+                return answer  # type: ignore[no-any-return]
+            best[:] = 0
+        return self._functions.price_tree(*arguments, nodes, best)  # type: ignore[no-any-return]
+
+    def price_table(self, *arguments: Any, cells: int) -> None:
+        """Run ``kernel.price_table``."""
+        self._work(cells)
+        self._functions.price_table(*arguments)
+
+    def simplex(self, *arguments: Any) -> int:
+        """Run ``kernel.simplex``."""
+        return self._functions.simplex(*arguments)  # type: ignore[no-any-return]
+
+    def _work(self, steps: int) -> None:
+        self._patience -= steps
+        if self._patience <= 0:
+            self._functions = compiled()

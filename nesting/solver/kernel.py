@@ -1,0 +1,224 @@
+"""
+The inner loops: two knapsacks and the simplex steps.
+
+Plain functions over numpy arrays that call nothing but each other's arrays, so that the same text
+runs interpreted for tiny groups and compiled for all others (see ``engine``).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+def price_tree(
+    sizes: Ints,
+    values: Floats,
+    limits: Ints,
+    capacity: int,
+    floor: float,
+    step: float,
+    max_nodes: int,
+    best: Ints,
+) -> tuple[float, float, int]:
+    """
+    Find the most valuable pieces that fit a bar, depth first (bounded knapsack).
+
+    Lengths come by falling value per size; a branch is cut when the linear relaxation of what is
+    left cannot beat the best by more than ``step`` (Martello and Toth, 1990, Knapsack Problems,
+    ch. 3). With whole-number values below 2**45 and ``step`` 0.5 the answer is exact: the
+    relaxation's rounding error is far below one half.
+
+    Parameters
+    ----------
+    sizes, values, limits
+        Shape ``(n,)``; values more than zero, falling value per size.
+    floor
+        Only a sum above this counts.
+    max_nodes
+        Leaves looked at before giving up.
+    best
+        Filled with the counts of the best pattern, shape ``(n,)``; untouched when none beats ``floor``.
+
+    Returns
+    -------
+    tuple
+        Best sum (``floor`` when none is better), an upper bound on every sum, leaves looked at.
+    """
+    n = sizes.shape[0]
+    count = np.zeros(n, np.int64)
+    smallest = np.empty(n + 1, np.int64)
+    smallest[n] = capacity + 1
+    for i in range(n - 1, -1, -1):
+        smallest[i] = min(smallest[i + 1], sizes[i]) if limits[i] > 0 else smallest[i + 1]
+    rest = capacity
+    total = 0.0
+    top = floor
+    ceiling = floor
+    nodes = 0
+    i = 0
+    while True:
+        while i < n and rest >= smallest[i]:
+            bound = total
+            room = rest
+            for j in range(i, n):
+                whole = sizes[j] * limits[j]
+                if whole <= room:
+                    room -= whole
+                    bound += values[j] * limits[j]
+                else:
+                    bound += values[j] * room / sizes[j]
+                    break
+            if nodes == 0 and i == 0:
+                ceiling = max(bound, floor)
+            if bound <= top + step:
+                break
+            take = min(limits[i], rest // sizes[i])
+            count[i] = take
+            rest -= take * sizes[i]
+            total += take * values[i]
+            i += 1
+        if total > top:
+            top = total
+            for j in range(n):
+                best[j] = count[j] if j < i else 0
+        nodes += 1
+        if nodes >= max_nodes:
+            return top, ceiling, nodes
+        i -= 1
+        while i >= 0 and count[i] == 0:
+            i -= 1
+        if i < 0:
+            return top, top + step, nodes
+        count[i] -= 1
+        rest += sizes[i]
+        total -= values[i]
+        i += 1
+
+
+def price_table(
+    sizes: Ints, values: Floats, limits: Ints, capacity: int, taken: NDArray[np.uint8], total: Floats
+) -> None:
+    """
+    Find the most valuable pieces for every capacity at once, by dynamic programming.
+
+    Each length is entered as bundles of 1, 2, 4, ... pieces (Martello and Toth, 1990, sec. 3.2).
+
+    Parameters
+    ----------
+    sizes, values, limits
+        Bundles: their size, value; ``limits`` is the number of pieces in the bundle and is not used
+        here beyond its length, shape ``(n,)``.
+    taken
+        Filled with 1 where the bundle is in the best pattern of that capacity, shape ``(n, capacity + 1)``.
+    total
+        Filled with the best sum for each capacity, shape ``(capacity + 1,)``.
+    """
+    total[:] = 0.0
+    for b in range(limits.shape[0]):
+        size = sizes[b]
+        value = values[b]
+        for c in range(capacity, size - 1, -1):
+            better = total[c - size] + value
+            if better > total[c]:
+                total[c] = better
+                taken[b, c] = 1
+            else:
+                taken[b, c] = 0
+        for c in range(min(size, capacity + 1)):
+            taken[b, c] = 0
+
+
+def simplex(
+    inverse: Floats,
+    basis: Ints,
+    level: Floats,
+    duals: Floats,
+    starts: Ints,
+    rows: Ints,
+    entries: Floats,
+    costs: Floats,
+    state: NDArray[np.int8],
+    columns: int,
+    max_pivots: int,
+    tolerance: float,
+) -> int:
+    """
+    Pivot columns of the pool into the basis until none is worth it (revised primal simplex).
+
+    The basis inverse is kept dense: with a few hundred rows one pivot costs microseconds (Gilmore
+    and Gomory, 1963, Oper. Res. 11, worked this way).
+
+    Parameters
+    ----------
+    inverse, basis, level, duals
+        Basis inverse ``(m, m)``, its column numbers, their (perturbed) levels and the duals; updated.
+    starts, rows, entries, costs
+        The pool's columns, compressed.
+    state
+        Per column: 0 may enter, 1 in the basis, 2 barred; updated.
+    columns
+        Columns in the pool.
+
+    Returns
+    -------
+    int
+        Pivots made; less than ``max_pivots`` when optimal over the pool, -1 when a column is
+        unbounded, which means that the inverse has lost its accuracy.
+    """
+    m = inverse.shape[0]
+    alpha = np.empty(m, np.float64)
+    pivots = 0
+    while pivots < max_pivots:
+        enter = -1
+        worst = -tolerance
+        for j in range(columns):
+            if state[j] == 0:
+                price = costs[j]
+                for p in range(starts[j], starts[j + 1]):
+                    price -= duals[rows[p]] * entries[p]
+                if price < worst:
+                    worst = price
+                    enter = j
+        if enter < 0:
+            return pivots
+        for r in range(m):
+            s = 0.0
+            for p in range(starts[enter], starts[enter + 1]):
+                s += inverse[r, rows[p]] * entries[p]
+            alpha[r] = s
+        leave = -1
+        ratio = 0.0
+        for r in range(m):
+            if alpha[r] > 1e-9:
+                step = max(level[r], 0.0) / alpha[r]
+                if leave < 0 or step < ratio - 1e-13 or (step <= ratio and alpha[r] > alpha[leave]):
+                    leave = r
+                    ratio = step
+        if leave < 0:
+            return -1
+        pivot = alpha[leave]
+        for k in range(m):
+            inverse[leave, k] /= pivot
+        for r in range(m):
+            if r != leave and alpha[r] != 0.0:
+                a = alpha[r]
+                for k in range(m):
+                    inverse[r, k] -= a * inverse[leave, k]
+                level[r] -= a * ratio
+        level[leave] = ratio
+        for k in range(m):
+            duals[k] += worst * inverse[leave, k]
+        state[basis[leave]] = 0
+        state[enter] = 1
+        basis[leave] = enter
+        pivots += 1
+    return pivots
+
+
+Kernel = Any

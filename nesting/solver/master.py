@@ -1,0 +1,378 @@
+"""
+The linear programme over patterns, by column generation.
+
+Least cost of bars such that every length is cut often enough and no limited kind is used beyond
+its supply (Gilmore and Gomory, 1961, Oper. Res. 9; 1963, 11). A bound comes out of every round
+(Farley, 1990, Oper. Res. 38, extended to limited kinds), and duals are smoothed towards those of
+the best bound (Wentges, 1997, ITOR 4).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nesting.solver.columns import Pattern, Pieces, Pool
+from nesting.solver.engine import Engine
+from nesting.solver.kernel import Floats, Ints
+from nesting.solver.params import ColumnParams
+from nesting.solver.pricing import Pricer
+from nesting.solver.reduce import Reduced
+from nesting.solver.search import Search
+
+TOLERANCE = 1e-9
+ROUNDING = 1e-6
+"""A linear value this close above a whole number is taken for it when rounding up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """
+    What a linear programme minimises.
+
+    Parameters
+    ----------
+    costs
+        Cost of a bar of each kind.
+    leaving
+        Cost of leaving out one piece of each length; None when everything must be cut.
+    budget
+        Size units (``weights``) that may be left out in all; None when not limited.
+    weights
+        What leaving out one piece takes from the budget.
+    """
+
+    costs: tuple[int, ...]
+    leaving: tuple[int, ...] | None = None
+    budget: int | None = None
+    weights: tuple[int, ...] = ()
+
+    @classmethod
+    def least_cost(cls, reduced: Reduced, short: int) -> Aim:
+        """Aim at the least cost of a plan that leaves out no more than ``short``."""
+        costs = tuple(kind.cost for kind in reduced.kinds)
+        if short == 0:
+            return cls(costs)
+        return cls(costs, (0,) * len(reduced.sizes), short, reduced.weights)
+
+    @classmethod
+    def least_short(cls, reduced: Reduced) -> Aim:
+        """Aim at leaving out as little as possible, at any cost."""
+        return cls((0,) * len(reduced.kinds), reduced.weights)
+
+    @property
+    def counts_short(self) -> bool:
+        """Whether the value is a size left out, not a cost."""
+        return self.leaving is not None and self.budget is None
+
+
+@dataclass(frozen=True, slots=True)
+class Duals:
+    """
+    Prices that prove a bound.
+
+    Parameters
+    ----------
+    pieces
+        Price of a piece of each length, shape ``(m,)``.
+    supplies
+        Price of a bar of each kind, shape ``(kinds,)``; zero for unlimited kinds.
+    budget
+        Price of one unit left out.
+    bound
+        What they prove, in floating point.
+    """
+
+    pieces: Floats
+    supplies: Floats
+    budget: float
+    bound: float
+
+    @classmethod
+    def of_pieces(cls, reduced: Reduced, pieces: Floats) -> Duals:
+        """Give duals of the pieces alone."""
+        return cls(pieces, np.zeros(len(reduced.kinds)), 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A pattern and its level in the linear programme."""
+
+    pattern: Pattern
+    level: float
+
+
+def round_up(value: float) -> int:
+    """Give the least whole number that a true value near ``value`` can be rounded up to."""
+    return ceil(value - ROUNDING)
+
+
+class Master:
+    """
+    A linear programme whose columns stay while its right-hand side changes.
+
+    Parameters
+    ----------
+    search
+        Counts the rounds and knows when to stop.
+    aim
+        Objective.
+    seed
+        Draws the tiny shifts of the right-hand side that keep the simplex from cycling.
+    """
+
+    def __init__(
+        self, search: Search, aim: Aim, engine: Engine, pricer: Pricer, params: ColumnParams, seed: int
+    ) -> None:
+        self._search = search
+        self._reduced: Reduced = search.reduced
+        self._aim = aim
+        self._engine = engine
+        self._pricer = pricer
+        self._params = params
+        self._shift = np.random.default_rng(seed)
+        self.pool = Pool()
+        m = len(self._reduced.sizes)
+        kinds = self._reduced.kinds
+        self._limited = [k for k, kind in enumerate(kinds) if kind.supply is not None]
+        self._row_of = {k: m + place for place, k in enumerate(self._limited)}
+        self._budget_row = m + len(self._limited) if aim.budget is not None else None
+        self._height = m + len(self._limited) + (aim.budget is not None)
+        self._capacities = tuple(sorted({kind.capacity for kind in kinds}, reverse=True))
+        self._kinds_at = {
+            c: [k for k, kind in enumerate(kinds) if kind.capacity == c] for c in self._capacities
+        }
+        self._first = self._first_columns()
+        self.value = 0.0
+        self.duals: Duals | None = None
+        self.demands: Ints = np.array(self._reduced.demands, np.int64)
+
+    def _first_columns(self) -> list[int]:
+        """Add what makes a first basis: one column a row; give their numbers."""
+        kinds, sizes, aim = self._reduced.kinds, self._reduced.sizes, self._aim
+        big = 100.0 * (1 + max((*aim.costs, *(aim.leaving or ())), default=1))
+        first = []
+        for i, size in enumerate(sizes):
+            homes = [k for k, kind in enumerate(kinds) if kind.supply is None and kind.capacity >= size]
+            if homes:
+                k = min(homes, key=lambda k: aim.costs[k])
+                first.append(self.add(Pattern(k, ((i, 1),))))
+            else:
+                # Never part of an answer: its cost drives it out wherever stock allows.
+                first.append(self.pool.add(None, ((i, 1),), big * len(sizes)))
+        for place in range(len(sizes), self._height):
+            first.append(self.pool.add(None, ((place, 1),), 0.0))
+        for i in range(len(sizes)):
+            self.pool.add(None, ((i, -1),), 0.0)
+            if aim.leaving is not None:
+                column: Pieces = ((i, 1),)
+                if self._budget_row is not None:
+                    column = (*column, (self._budget_row, aim.weights[i]))
+                self.pool.add(None, column, float(aim.leaving[i]))
+        return first
+
+    def add(self, pattern: Pattern) -> int:
+        """Take a pattern into the pool."""
+        column = pattern.pieces
+        if pattern.kind in self._row_of:
+            column = (*column, (self._row_of[pattern.kind], 1))
+        return self.pool.add(pattern, column, float(self._aim.costs[pattern.kind]))
+
+    def start(self, demands: Sequence[int], supplies: Sequence[int | None]) -> None:
+        """Set the right-hand side: pieces still to cut, bars still at hand."""
+        m = len(self._reduced.sizes)
+        self.demands = np.array(demands, np.int64)
+        right = np.zeros(self._height)
+        right[:m] = demands
+        for k in self._limited:
+            right[self._row_of[k]] = supplies[k] or 0
+        if self._budget_row is not None:
+            right[self._budget_row] = self._aim.budget
+        self._right = right
+        self._shifted = right + 1e-6 * (1.0 + self._shift.random(self._height))
+        self._basis = np.array(self._first, np.int64)
+        self._state = self._barred(0)
+        self._state[self._basis] = 1
+        self.duals = None
+        self._refresh()
+
+    def _barred(self, begin: int) -> NDArray[np.int8]:
+        """Give 2 for the columns from ``begin`` on that hold more than is open, else 0."""
+        pool = self.pool
+        ends = pool.starts[begin : len(pool) + 1]
+        part = slice(int(ends[0]), int(ends[-1]))
+        too_much = pool.entries[part] > self._right[pool.rows[part]] + 1e-9
+        if len(ends) == 1:
+            return np.zeros(0, np.int8)
+        return np.where(np.logical_or.reduceat(too_much, ends[:-1] - ends[0]), 2, 0).astype(np.int8)
+
+    def _refresh(self) -> None:
+        """Rebuild inverse, levels and duals from the basis, against rounding error."""
+        pool = self.pool
+        basis = np.zeros((self._height, self._height))
+        for place, column in enumerate(self._basis):
+            begin, end = pool.starts[column], pool.starts[column + 1]
+            basis[pool.rows[begin:end], place] = pool.entries[begin:end]
+        self._inverse = np.ascontiguousarray(np.linalg.inv(basis))
+        self._level = np.maximum(self._inverse @ self._shifted, 0.0)
+        self._raw = pool.costs[self._basis] @ self._inverse
+        self._since = 0
+
+    def _pivot(self) -> None:
+        """Bring the basis to optimality over the pool."""
+        pool = self.pool
+        if len(self._state) < len(pool):
+            self._state = np.concatenate([self._state, self._barred(len(self._state))])
+        for _ in range(1000):
+            pivots = self._engine.simplex(
+                self._inverse, self._basis, self._level, self._raw, pool.starts, pool.rows,
+                pool.entries, pool.costs, self._state, len(pool), 100, TOLERANCE,
+            )  # fmt: skip
+            self._since += max(pivots, 0)
+            if pivots < 0 or self._since > 400:
+                self._refresh()
+            if 0 <= pivots < 100:
+                return
+            self._search.poll()
+
+    def solve(
+        self, *, enough: float | None = None, hopeless: float | None = None, full: bool = False
+    ) -> bool:
+        """
+        Generate columns.
+
+        Parameters
+        ----------
+        enough
+            A value at or below this will do.
+        hopeless
+            Give up once the bound, rounded up, is above this.
+        full
+            Go on to the exact optimum; else end when bound and value round up to the same number.
+
+        Returns
+        -------
+        bool
+            False when given up.
+        """
+        smoothing = self._params.smoothing
+        smooth = smoothing
+        for _ in range(self._params.max_rounds):
+            self._pivot()
+            self._search.rounds += 1
+            self._search.poll()
+            true = self._read_duals()
+            self.value = float(self._raw @ self._right)
+            best = self.duals
+            asked = true
+            if best is not None and smooth > 0.0:
+                asked = Duals(
+                    smooth * best.pieces + (1 - smooth) * true.pieces,
+                    smooth * best.supplies + (1 - smooth) * true.supplies,
+                    smooth * best.budget + (1 - smooth) * true.budget,
+                    0.0,
+                )
+            proved, patterns = self._ask(asked)
+            if best is None or proved.bound > best.bound:
+                self.duals = best = proved
+            if hopeless is not None and round_up(best.bound) > hopeless:
+                return False
+            if enough is not None and self.value <= enough + ROUNDING:
+                return True
+            gap = self.value - best.bound
+            if gap <= 1e-7 * max(1.0, abs(self.value)) or (
+                not full and round_up(best.bound) >= round_up(self.value)
+            ):
+                return True
+            before = len(self.pool)
+            self._take(patterns, true)
+            if len(self.pool) > before:
+                smooth = smoothing
+            elif smooth > 0.0:
+                smooth = 0.0
+            else:
+                return True
+        return True
+
+    def room(self, spent: int) -> float:
+        """Give the value of a linear programme from which a better plan can still come."""
+        worth = self._search.worth
+        return worth.short - 1 if self._aim.counts_short else worth.cost - 1 - spent
+
+    def _read_duals(self) -> Duals:
+        m = len(self._reduced.sizes)
+        supplies = np.zeros(len(self._reduced.kinds))
+        for k, row in self._row_of.items():
+            supplies[k] = max(-self._raw[row], 0.0)
+        budget = 0.0 if self._budget_row is None else max(-float(self._raw[self._budget_row]), 0.0)
+        return Duals(np.maximum(self._raw[:m], 0.0), supplies, budget, 0.0)
+
+    def _worth_of_bar(self, duals: Duals, k: int) -> float:
+        return float(self._aim.costs[k] + duals.supplies[k])
+
+    def _ask(self, asked: Duals) -> tuple[Duals, list[Pattern]]:
+        """Price every capacity exactly: the bound that ``asked`` proves, and the best patterns."""
+        floors = [min(self._worth_of_bar(asked, k) for k in self._kinds_at[c]) for c in self._capacities]
+        priced = self._pricer.price(asked.pieces, self.demands, self._capacities, floors)
+        shrink = 1.0
+        patterns = []
+        for capacity, answer in zip(self._capacities, priced, strict=True):
+            for k in self._kinds_at[capacity]:
+                if k not in self._row_of and answer.ceiling > self._aim.costs[k] + TOLERANCE:
+                    shrink = min(shrink, self._aim.costs[k] / answer.ceiling)
+                if answer.pieces:
+                    patterns.append(Pattern(k, answer.pieces))
+        supplies = np.zeros(len(asked.supplies))
+        for capacity, answer in zip(self._capacities, priced, strict=True):
+            for k in self._kinds_at[capacity]:
+                if k in self._row_of:
+                    supplies[k] = max(shrink * answer.ceiling - self._aim.costs[k], 0.0)
+        pieces = shrink * asked.pieces
+        budget = shrink * asked.budget
+        if self._aim.leaving is not None:
+            allowed = np.array(self._aim.leaving, np.float64)
+            if self._aim.budget is not None:
+                allowed += budget * np.array(self._aim.weights)
+            pieces = np.minimum(pieces, allowed)
+        bound = float(pieces @ self.demands) - budget * (self._aim.budget or 0)
+        bound -= float(sum(supplies[k] * self._right[row] for k, row in self._row_of.items()))
+        return Duals(pieces, supplies, budget, bound), patterns
+
+    def _take(self, patterns: list[Pattern], true: Duals) -> None:
+        """Add the patterns that pay at the true duals, and more that fill what they leave open."""
+        kinds = self._reduced.kinds
+        paying: list[tuple[float, Pattern]] = []
+        for pattern in patterns:
+            gain = sum(true.pieces[i] * n for i, n in pattern.pieces) - self._worth_of_bar(true, pattern.kind)
+            if gain > TOLERANCE:
+                self.add(pattern)
+                paying.append((gain, pattern))
+        if not paying:
+            return
+        _, lead = max(paying, key=lambda pair: (pair[0], -pair[1].kind))
+        open_ = self.demands.copy()
+        floor = self._worth_of_bar(true, lead.kind) + TOLERANCE
+        capacity = kinds[lead.kind].capacity
+        pieces = lead.pieces
+        for _ in range(self._params.columns_per_round - 1):
+            for i, n in pieces:
+                open_[i] -= n
+            [answer] = self._pricer.price(true.pieces, open_, [capacity], [floor], exact=False)
+            if not answer.pieces:
+                return
+            self.add(Pattern(lead.kind, answer.pieces))
+            pieces = answer.pieces
+
+    def shares(self) -> list[Share]:
+        """Give the patterns in use and their levels at the unshifted right-hand side, largest first."""
+        level = self._inverse @ self._right
+        found = []
+        for place, column in enumerate(self._basis):
+            pattern = self.pool.patterns[column]
+            if pattern is not None and level[place] > ROUNDING:
+                found.append(Share(pattern, float(level[place])))
+        return sorted(found, key=lambda share: (-share.level, share.pattern.kind, share.pattern.pieces))

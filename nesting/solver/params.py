@@ -1,0 +1,64 @@
+"""Settings of the search, by step; none of them is a time, so that a seed repeats a plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColumnParams:
+    """
+    Column generation.
+
+    Parameters
+    ----------
+    smoothing
+        Weight of the best known duals in the duals that are priced (0.7 in Wentges, 1997, ITOR 4).
+    columns_per_round
+        Patterns asked of one pricing round; each takes what the ones before it left open.
+    tree_nodes
+        Nodes of one pricing search before the table takes over.
+    table_cells
+        Largest table (lengths times capacity) that is filled.
+    max_rounds
+        Rounds of one linear programme before its bound is taken as it stands.
+    """
+
+    smoothing: float = 0.7
+    columns_per_round: int = 10
+    tree_nodes: int = 20_000
+    table_cells: int = 40_000_000
+    max_rounds: int = 20_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoundParams:
+    """
+    Rounding the linear programme to a plan.
+
+    Parameters
+    ----------
+    dives
+        Dives before the closing search; the first follows the largest fractions, the others draw.
+    """
+
+    dives: int = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SolverParams:
+    """
+    All settings.
+
+    Parameters
+    ----------
+    columns, rounding
+        Settings of those steps.
+    tiny_lengths
+        Groups with at most so many lengths are solved without the compiled kernel, whose loading
+        takes longer than they do.
+    """
+
+    columns: ColumnParams = field(default=ColumnParams())
+    rounding: RoundParams = field(default=RoundParams())
+    tiny_lengths: int = 16

@@ -1,0 +1,138 @@
+"""Pricing: the most valuable pattern for each capacity, by tree or by table, whichever suits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nesting.solver.columns import Pieces
+from nesting.solver.engine import Engine
+from nesting.solver.kernel import Floats, Ints
+from nesting.solver.params import ColumnParams
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """
+    Answer of one pricing problem.
+
+    Parameters
+    ----------
+    value
+        Value of the best pattern found; ``floor`` when none beats it.
+    ceiling
+        No pattern is worth more; equal to ``value`` up to rounding when the search was finished.
+    pieces
+        The pattern; empty when none beats ``floor``.
+    """
+
+    value: float
+    ceiling: float
+    pieces: Pieces
+
+
+class Pricer:
+    """
+    Solves the bounded knapsacks of one group.
+
+    Parameters
+    ----------
+    sizes
+        Shape ``(m,)``.
+    engine
+        Kernel to run.
+    params
+        When the table takes over from the tree.
+    """
+
+    def __init__(self, sizes: Sequence[int], engine: Engine, params: ColumnParams) -> None:
+        self._sizes = np.array(sizes, np.int64)
+        self._engine = engine
+        self._params = params
+        self.nodes = 0
+
+    def price(
+        self,
+        values: Floats,
+        limits: Ints,
+        capacities: Sequence[int],
+        floors: Sequence[float],
+        *,
+        step: float = 1e-9,
+        exact: bool = True,
+    ) -> list[Priced]:
+        """
+        Price each capacity.
+
+        Parameters
+        ----------
+        values, limits
+            Value of one piece and pieces at most in a pattern, shape ``(m,)``.
+        floors
+            Only patterns worth more than this count, one per capacity.
+        exact
+            Whether to go on when the tree has used up its nodes.
+        """
+        live = np.flatnonzero((values > 1e-12) & (limits > 0))
+        order = live[np.argsort(-values[live] / self._sizes[live], kind="stable")]
+        sizes, worth = self._sizes[order], values[order]
+        answers = []
+        bundles = int(np.sum(np.ceil(np.log2(limits[order] + 1)))) if len(order) else 0
+        cells = bundles * max(capacities)
+        if cells <= 64 * self._params.tree_nodes and exact and len(capacities) > 8:
+            return self._from_table(order, worth, limits, capacities, floors)
+        for capacity, floor in zip(capacities, floors, strict=True):
+            caps = np.minimum(limits[order], capacity // sizes)
+            best = np.zeros(len(order), np.int64)
+            nodes = self._params.tree_nodes
+            while True:
+                value, ceiling, used = self._engine.price_tree(
+                    sizes, worth, caps, capacity, floor, step, nodes=nodes, best=best
+                )
+                self.nodes += used
+                if not exact or used < nodes:
+                    break
+                if cells <= self._params.table_cells:
+                    return self._from_table(order, worth, limits, capacities, floors)
+                nodes *= 8
+            answers.append(Priced(value, ceiling, _pieces(order, best)))
+        return answers
+
+    def _from_table(
+        self, order: Ints, worth: Floats, limits: Ints, capacities: Sequence[int], floors: Sequence[float]
+    ) -> list[Priced]:
+        top = max(capacities)
+        owners: list[int] = []
+        bundles: list[int] = []
+        for place, length in enumerate(order):
+            left = int(min(limits[length], top // self._sizes[length]))
+            bundle = 1
+            while left > 0:
+                bundles.append(min(bundle, left))
+                owners.append(place)
+                left -= bundle
+                bundle *= 2
+        pieces = np.array(bundles, np.int64)
+        owner = np.array(owners, np.int64)
+        taken = np.empty((len(bundles), top + 1), np.uint8)
+        total = np.empty(top + 1, np.float64)
+        sizes = self._sizes[order][owner] * pieces
+        self._engine.price_table(sizes, worth[owner] * pieces, pieces, top, taken, total, cells=taken.size)
+        answers = []
+        for capacity, floor in zip(capacities, floors, strict=True):
+            value = float(total[capacity])
+            counts = np.zeros(len(order), np.int64)
+            if value > floor:
+                room = capacity
+                for b in range(len(bundles) - 1, -1, -1):
+                    if taken[b, room]:
+                        counts[owners[b]] += bundles[b]
+                        room -= int(sizes[b])
+            answers.append(Priced(max(value, floor), max(value, floor), _pieces(order, counts)))
+        return answers
+
+
+def _pieces(order: Ints, counts: Ints) -> Pieces:
+    return tuple(sorted((int(order[j]), int(counts[j])) for j in np.flatnonzero(counts)))

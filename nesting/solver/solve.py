@@ -1,0 +1,188 @@
+"""The recipe from top to bottom: one group in, patterns with a proven bound out."""
+
+from __future__ import annotations
+
+from random import Random
+
+import numpy as np
+
+from nesting.bounds import cheapest_filling
+from nesting.domain.packing import cost_of
+from nesting.domain.problem import Problem
+from nesting.domain.progress import Certificate, Result, SolverReport, StopReason
+from nesting.solver.answer import to_packing
+from nesting.solver.certify import Proof, certify
+from nesting.solver.construct import construct
+from nesting.solver.engine import Engine
+from nesting.solver.master import Aim, Duals, Master
+from nesting.solver.observe import SILENT, Observer
+from nesting.solver.params import SolverParams
+from nesting.solver.pricing import Pricer
+from nesting.solver.reduce import Reduced, reduce_problem
+from nesting.solver.rounding import dive
+from nesting.solver.search import Search, Stopped
+from nesting.stop import NEVER, Stop
+
+
+def solve(
+    problem: Problem,
+    *,
+    seed: int = 0,
+    stop: Stop = NEVER,
+    observer: Observer = SILENT,
+    params: SolverParams = SolverParams(),  # noqa: B008 - frozen
+) -> Result:
+    """
+    Find the cheapest patterns for one group and prove how good they are.
+
+    Parameters
+    ----------
+    seed
+        Repeats the same plan for the same problem, as long as ``stop`` does not cut the search short.
+    stop
+        Asked many times a second.
+    observer
+        Told about every better plan and bound.
+
+    Returns
+    -------
+    Result
+        A plan always, with its cost, a bound and the bound's certificate.
+    """
+    reduced = reduce_problem(problem)
+    search = Search(problem.name, reduced, stop=stop, observer=observer)
+    recipe = Recipe(search, seed, params)
+    ended = StopReason.EXHAUSTED
+    try:
+        recipe.run()
+    except Stopped as stopped:
+        ended = stopped.why
+    if search.proved:
+        ended = StopReason.PROVED
+    packing = to_packing(problem, reduced, search.plan)
+    return Result(
+        best=packing,
+        cost=cost_of(problem, packing),
+        bound=search.bound * reduced.cost_unit,
+        short=search.worth.short * reduced.weight_unit,
+        short_bound=search.short_bound * reduced.weight_unit,
+        ended=ended,
+        report=recipe.report(),
+        certificate=recipe.certificate(problem),
+    )
+
+
+class Recipe:
+    """
+    The steps of one search, in their order.
+
+    Parameters
+    ----------
+    search
+        State that the steps share.
+    seed
+        Of every draw.
+    params
+        Settings.
+    """
+
+    def __init__(self, search: Search, seed: int, params: SolverParams) -> None:
+        self._search = search
+        self._reduced: Reduced = search.reduced
+        self._seed = seed
+        self._params = params
+        self._engine = Engine(tiny=len(self._reduced.sizes) <= params.tiny_lengths)
+        self._pricer = Pricer(self._reduced.sizes, self._engine, params.columns)
+        self._masters: list[Master] = []
+        self._proof: Proof | None = None
+        self._value: float | None = None
+
+    def run(self) -> None:
+        """Take the steps until the plan is proved least."""
+        search, reduced = self._search, self._reduced
+        if not reduced.kinds:
+            search.short_bound = search.worth.short
+            return
+        search.offer(construct(reduced, reduced.demands, [kind.supply for kind in reduced.kinds]))
+        search.enter("start")
+        self._bound_by_size()
+        if search.worth.short:
+            self._pursue(Aim.least_short(reduced))
+        if not search.proved:
+            self._pursue(Aim.least_cost(reduced, search.worth.short))
+
+    def _bound_by_size(self) -> None:
+        """Prove what the sum of sizes proves, which often is all that is needed."""
+        reduced = self._reduced
+        if self._search.worth.short:
+            return
+        size = sum(s * n for s, n in zip(reduced.sizes, reduced.demands, strict=True))
+        filling = cheapest_filling(((k.capacity, k.cost, k.supply) for k in reduced.kinds), size)
+        aim = Aim.least_cost(reduced, 0)
+        prices = np.array([float(filling.price * s) for s in reduced.sizes])
+        self._prove(aim, certify(reduced, aim, Duals.of_pieces(reduced, prices), self._pricer))
+
+    def _pursue(self, aim: Aim) -> None:
+        """Solve one linear programme, prove its bound, round it."""
+        search, reduced, params = self._search, self._reduced, self._params
+        master = Master(search, aim, self._engine, self._pricer, params.columns, self._seed)
+        self._masters.append(master)
+        for pattern, _ in search.plan:
+            master.add(pattern)
+        search.enter("columns")
+        master.start(reduced.demands, [kind.supply for kind in reduced.kinds])
+        try:
+            master.solve()
+        finally:
+            if (duals := master.duals) is not None:
+                self._prove(aim, certify(reduced, aim, duals, self._pricer))
+                self._value = master.value
+        shares = master.shares()
+        search.enter("round")
+        draw = None
+        for trial in range(params.rounding.dives):
+            if self._reached(aim):
+                return
+            dive(search, master, shares, draw)
+            draw = Random(f"{self._seed}/{trial}")
+
+    def _prove(self, aim: Aim, proof: Proof) -> None:
+        if aim.counts_short:
+            self._search.short_bound = max(self._search.short_bound, proof.bound)
+        elif self._proof is None or proof.bound > self._proof.bound:
+            self._proof = proof
+            self._search.prove(proof.bound)
+
+    def _reached(self, aim: Aim) -> bool:
+        search = self._search
+        return search.worth.short <= search.short_bound if aim.counts_short else search.proved
+
+    def report(self) -> SolverReport:
+        """Give what it took."""
+        return SolverReport(
+            seconds=self._search.elapsed,
+            rounds=self._search.rounds,
+            columns=sum(len(master.pool) for master in self._masters),
+            lp_value=None if self._value is None else self._value * self._reduced.cost_unit,
+        )
+
+    def certificate(self, problem: Problem) -> Certificate | None:
+        """Give the proof of the bound in the units of ``problem``."""
+        if self._proof is None:
+            return None
+        proof, reduced = self._proof, self._reduced
+        # The price of a unit left out becomes one of a nanometre, so all others grow with the unit.
+        finer = reduced.weight_unit if proof.budget else 1
+        unit = reduced.cost_unit * finer
+        supply_duals = [0] * len(problem.bars)
+        for kind, dual in zip(reduced.kinds, proof.supplies, strict=True):
+            for source in kind.sources:
+                supply_duals[source] = dual * unit
+        return Certificate(
+            bound=self._search.bound * reduced.cost_unit,
+            duals=tuple(dual * unit for dual in proof.pieces),
+            scale=proof.scale * finer,
+            supply_duals=tuple(supply_duals),
+            short_dual=proof.budget * reduced.cost_unit,
+            dual_bound=proof.bound * reduced.cost_unit,
+        )
