@@ -24,18 +24,28 @@ def answer(plan: Plan) -> tuple[str, ...]:
     then the sum.
     """
     sentences = [unplaced_words(plan)] if plan.unplaced else []
-    groups = {group.material: group for group in plan.groups}
-    materials = list(dict.fromkeys([*groups, *(material_of(line) for line in plan.order)]))
-    for material in sorted(materials):
-        lines = tuple(line for line in plan.order if material_of(line) == material)
-        group = groups.get(material)
-        proof = proof_words(group, plan.request.currency) if group else _follows(material)
-        sentences.append(f"{order_words(material, lines, group, plan.request.currency)} {proof}".rstrip())
+    materials = materials_of(plan)
+    sentences += [answer_of(plan, material) for material in materials]
     if not materials:
         sentences.append("Nothing to cut, nothing to order.")
     elif len(materials) > 1:
         sentences.append(sum_words(plan))
     return tuple(sentences)
+
+
+def answer_of(plan: Plan, material: Material) -> str:
+    """Say for one material what to order and how good that is."""
+    lines = tuple(line for line in plan.order if material_of(line) == material)
+    group = next((group for group in plan.groups if group.material == material), None)
+    proof = proof_words(group, plan.request.currency) if group else _follows(material)
+    return f"{order_words(material, lines, group, plan.request.currency)} {proof}".rstrip()
+
+
+def materials_of(plan: Plan) -> tuple[Material, ...]:
+    """Give every material that is cut or ordered, in the order of their names."""
+    return tuple(
+        sorted({group.material for group in plan.groups} | {material_of(line) for line in plan.order})
+    )
 
 
 def material_of(line: OrderLine) -> Material:

@@ -93,6 +93,8 @@ def example_plan() -> Plan:
             currency="XTS",
         ),
         pieces=pieces,
+        # Formula: m = floor((A - n_L - n_R - 20 - 3) / p). OY-304-1: (1803.5 - 39) / 50 = 35.29;
+        # OY-305-4, at 50/3 a mark: (920.75 - 39) / (50/3) = 52.905, and 53 marks need 922 1/3.
         strips=(
             StripCut(
                 job="OY",
@@ -100,17 +102,17 @@ def example_plan() -> Plan:
                 quantity=2,
                 marks=35,
                 length=mm(1750),
-                dark=mm(37),
-                for_next_mark=mm(1816),
+                dark=mm("37.5"),
+                for_next_mark=mm(1839),
             ),
             StripCut(
                 job="OY",
-                run="OY-305-1",
+                run="OY-305-4",
                 quantity=1,
                 marks=52,
                 length=Length(866_666_666),
-                dark=Length(29_333_334),
-                for_next_mark=mm(942),
+                dark=Length(38_083_334),
+                for_next_mark=Length(922_333_334),
             ),
         ),
         groups=groups,

@@ -1,0 +1,124 @@
+"""One plain list on a sheet: title, a word of guidance, headings that repeat, rows that can be filtered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Any
+
+from nesting.sheets.plan_book import RULE, SHADE, Book
+from nesting.units import NM_PER_MM, inch_text
+
+Value = str | int | float | None
+_LONG_TEXT = 20  # short texts never need a second line in our columns
+TITLE_ROW, GUIDE_ROW, HEADING_ROW = 0, 1, 2
+FIRST_ROW = HEADING_ROW + 1
+
+
+class Kind(StrEnum):
+    """What a column holds; lengths come in nanometres, money in ten-thousandths, shares as fractions."""
+
+    TEXT = "text"
+    COUNT = "count"
+    MM = "mm"
+    INCH = "inch"
+    METRE = "metre"
+    MONEY = "money"
+    SHARE = "share"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: heading with its unit, width in characters, kind of value."""
+
+    heading: str
+    width: float
+    kind: Kind = Kind.TEXT
+
+
+def write_list(
+    book: Book,
+    name: str,
+    title: str,
+    guide: str,
+    columns: Sequence[Column],
+    rows: Sequence[Sequence[Value]],
+    *,
+    nothing: str = "",
+    landscape: bool = True,
+) -> Any:
+    """
+    Write a list as a sheet of its own and give the sheet.
+
+    Parameters
+    ----------
+    guide
+        One sentence under the title.
+    rows
+        Values by column; None leaves a cell empty.
+    nothing
+        What to say when there are no rows.
+    """
+    sheet = book.sheet(name, landscape=landscape)
+    book.text(sheet, TITLE_ROW, 0, title, bold=True, font_size=14)
+    sheet.set_row(TITLE_ROW, 24)
+    book.text(sheet, GUIDE_ROW, 0, guide, italic=True)
+    sheet.set_row(GUIDE_ROW, 18)
+    write_headings(book, sheet, HEADING_ROW, columns)
+    for offset, values in enumerate(rows):
+        for position, (column, value) in enumerate(zip(columns, values, strict=True)):
+            write_value(book, sheet, FIRST_ROW + offset, position, column.kind, value)
+    if not rows and nothing:
+        book.text(sheet, FIRST_ROW, 0, nothing)
+    sheet.freeze_panes(FIRST_ROW, 0)
+    sheet.repeat_rows(TITLE_ROW, HEADING_ROW)
+    sheet.fit_to_pages(1, 0)
+    if rows:
+        sheet.autofilter(HEADING_ROW, 0, HEADING_ROW + len(rows), len(columns) - 1)
+    return sheet
+
+
+def write_headings(book: Book, sheet: Any, row: int, columns: Sequence[Column]) -> None:
+    """Write the headings of a list and set the columns' widths."""
+    for position, column in enumerate(columns):
+        align = "left" if column.kind is Kind.TEXT else "right"
+        sheet.set_column(position, position, column.width)
+        book.text(
+            sheet,
+            row,
+            position,
+            column.heading,
+            bold=True,
+            bg_color=SHADE,
+            bottom=2,
+            text_wrap=True,
+            align=align,
+            indent=1 if position and align == "left" else 0,
+        )
+    sheet.set_row(row, 30)
+
+
+def write_value(book: Book, sheet: Any, row: int, column: int, kind: Kind, value: Value, **look: Any) -> None:
+    """Write one value of a list as its column's kind asks."""
+    look = dict[str, Any](bottom=1, bottom_color=RULE, valign="top") | look
+    if value is None:
+        book.text(sheet, row, column, "", **look)
+    elif isinstance(value, str):
+        if column:
+            look = {"align": "left", "indent": 1} | look  # keeps texts off the numbers before them
+        if len(value) > _LONG_TEXT:
+            look = {"text_wrap": True} | look
+        book.text(sheet, row, column, value, **look)
+    elif kind is Kind.MM:
+        book.millimetres(sheet, row, column, int(value), **look)
+    elif kind is Kind.INCH:
+        book.text(sheet, row, column, inch_text(int(value)), align="right", **look)
+    elif kind is Kind.METRE:
+        book.number(sheet, row, column, value / (1000 * NM_PER_MM), num_format="0.000", **look)
+    elif kind is Kind.MONEY:
+        book.money(sheet, row, column, int(value), **look)
+    elif kind is Kind.SHARE:
+        book.number(sheet, row, column, value, num_format="0.0%", **look)
+    else:
+        book.number(sheet, row, column, value, **look)

@@ -1,0 +1,95 @@
+"""What to order, with prices, sums and how good the order provably is."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from nesting.domain.plan import OrderLine, Plan
+from nesting.reports.answer import answer_of, material_of, materials_of, sum_words
+from nesting.reports.whereabouts import numbers_words
+from nesting.sheets.plan_book import SHADE, Book, rows_needed
+from nesting.sheets.plan_list import Column, Kind, Value, write_headings, write_value
+from nesting.units import inch_text, mm_text
+
+_LAST = 10
+_LINE = 140  # characters that fit a line over all columns
+
+
+def write_order(book: Book, plan: Plan) -> None:
+    """Write the order by material: bars, prices, sums, offcuts taken instead, the proof, the total."""
+    currency = f" ({plan.request.currency})" if plan.request.currency else ""
+    columns = (
+        Column("family", 16),
+        Column("finish", 12),
+        Column("part", 10),
+        Column("lot", 12),
+        Column("bar length (mm)", 11, Kind.MM),
+        Column("bar length (inch)", 13, Kind.INCH),
+        Column("bars to order", 9, Kind.COUNT),
+        Column(f"price a bar{currency}", 11, Kind.MONEY),
+        Column(f"sum{currency}", 12, Kind.MONEY),
+        Column("offcuts from rack", 12, Kind.COUNT),
+        Column("note", 30),
+    )
+    sheet = book.sheet("Order")
+    book.text(sheet, 0, 0, "Order", bold=True, font_size=14)
+    sheet.set_row(0, 24)
+    book.text(sheet, 1, 0, "Ask for one finish lot per line; plan and order belong together.", italic=True)
+    write_headings(book, sheet, 2, columns)
+    sheet.freeze_panes(3, 0)
+    sheet.repeat_rows(0, 2)
+    sheet.fit_to_pages(1, 0)
+    row = 3
+    groups = {group.material: group for group in plan.groups}
+    for material in materials_of(plan):
+        group = groups.get(material)
+        from_rack = sum(1 for bar in group.bars if bar.offcut) if group else 0
+        for line in (line for line in plan.order if material_of(line) == material):
+            values: tuple[Value, ...] = (
+                *(line.family, line.finish, line.part, line.lot, line.length, line.length),
+                *(line.bars, line.price, line.sum, None, line.note),
+            )
+            for position, (column, value) in enumerate(zip(columns, values, strict=True)):
+                look: dict[str, Any] = {"bold": True} if position in (4, 6) else {}
+                write_value(book, sheet, row, position, column.kind, value, **look)
+            row += 1
+        if from_rack and group:
+            taken = numbers_words(tuple(bar.number for bar in group.bars if bar.offcut))
+            texts = (material.family, material.finish, material.part.value, material.lot)
+            values = (*texts, *(None,) * 5, from_rack, f"see Offcuts; bars {taken}")
+            for position, (column, value) in enumerate(zip(columns, values, strict=True)):
+                write_value(book, sheet, row, position, column.kind, value)
+            row += 1
+        said = answer_of(plan, material)
+        book.band(sheet, row, 0, _LAST, said, italic=True, bottom=2, text_wrap=True)
+        sheet.set_row(row, 6.0 + 13.5 * rows_needed(said, _LINE))
+        row += 1
+    if not plan.order:
+        book.band(sheet, row, 0, _LAST, "Nothing to order.")
+        return
+    _write_total(book, sheet, row, plan.order)
+    book.band(sheet, row + 1, 0, _LAST, sum_words(plan), italic=True)
+    longest = max(line.length for line in plan.order)
+    said = f"Longest bar: {mm_text(longest)} mm ({inch_text(longest)} in). Check carton, lift and stair."
+    book.band(sheet, row + 2, 0, _LAST, said, italic=True)
+
+
+def _write_total(book: Book, sheet: object, row: int, lines: tuple[OrderLine, ...]) -> None:
+    look: dict[str, Any] = {"bold": True, "bg_color": SHADE, "top": 2, "bottom": 2}
+    for column in range(_LAST + 1):
+        book.text(sheet, row, column, "", **look)
+    book.text(sheet, row, 0, "total", **look)
+    book.number(sheet, row, 6, sum(line.bars for line in lines), **look)
+    sums = [line.sum for line in lines if line.sum is not None]
+    if sums:
+        book.money(sheet, row, 8, sum(sums), **look)
+    if len(sums) < len(lines):
+        book.text(
+            sheet,
+            row,
+            _LAST,
+            f"{len(lines) - len(sums)} line(s) without a price",
+            align="left",
+            indent=1,
+            **look,
+        )

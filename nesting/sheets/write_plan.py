@@ -1,0 +1,38 @@
+"""A plan as a workbook for the purchaser, the shop and the site."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nesting.domain.plan import Plan
+from nesting.sheets.plan_book import Book
+from nesting.sheets.plan_cut_list import write_cut_list
+from nesting.sheets.plan_findings import write_findings, write_unplaced
+from nesting.sheets.plan_jobs import write_jobs
+from nesting.sheets.plan_offcuts import write_offcuts
+from nesting.sheets.plan_order import write_order
+from nesting.sheets.plan_pieces import write_pieces, write_strips
+from nesting.sheets.plan_summary import write_summary
+
+
+def write_plan(plan: Plan, path: Path) -> None:
+    """
+    Write the plan as an ``.xlsx`` workbook: the answer, the order, the cut list, and every list behind them.
+
+    Raises
+    ------
+    OSError
+        When the file cannot be written.
+    """
+    book = Book(footer=f"plan {plan.id}  {plan.request.title}")
+    book.workbook.set_properties({"title": plan.request.title or "Plan", "subject": f"plan {plan.id}"})
+    write_summary(book, plan)
+    write_order(book, plan)
+    write_cut_list(book, plan)
+    write_pieces(book, plan)
+    write_strips(book, plan)
+    write_offcuts(book, plan)
+    write_jobs(book, plan)
+    write_findings(book, plan)
+    write_unplaced(book, plan)
+    path.write_bytes(book.finish())
