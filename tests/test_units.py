@@ -100,6 +100,7 @@ READ = [
     ("1 250", Unit.MM, "1250", Unit.MM),
     ("1,250,000 mm", None, "1250000", Unit.MM),
     ("263.525", Unit.MM, "263.525", Unit.MM),
+    ("915.500", Unit.MM, "915.5", Unit.MM),  # no run is 915 m long
     ("0.000001 mm", None, "0.000001", Unit.MM),
 ]
 

@@ -21,6 +21,7 @@ from nesting.units.spelling import UNIT_NAMES, plain_spelling
 
 _LONGEST_TEXT = 60
 _LONGEST = 10**13  # 10 km: far beyond any bar, and well inside 64-bit sums
+_IN_REACH = 10**11  # 100 m: a run that thousands behind a point could mean
 _FINEST_PER_INCH = 64
 _EXAMPLES = "a length such as 1250.5 mm, 2.4 m, 36 1/4 in or 3' 4-1/2\" is accepted"
 
@@ -87,9 +88,9 @@ def read_length(text: str, unit: Unit | None = None, *, may_be_zero: bool = Fals
     ------
     LengthNotUnderstood
         When the text is no length, could be several, is zero or negative, or is finer than 1/64 in
-        (inches and feet) or a nanometre (metric). A metric comma before exactly three digits could
+        (inches and feet) or a nanometre (metric). A comma before exactly three digits could
         part thousands as well as decimals and is refused; so is such a point when the last digit is
-        0, which neither a number cell nor this library prints.
+        0, which neither a number cell nor this library prints, and thousands would be under 100 m.
     """
     return _Reader(text, unit, may_be_zero).read()
 
@@ -214,8 +215,9 @@ class _Reader:
         return self._decimal(amount, sign)
 
     def _could_be_thousands(self, amount: str, sign: str, unit: Unit) -> bool:
-        """Whether one set of three digits is in doubt: a comma always, a point as ``1.250`` mm or cm."""
-        return sign == "," or (amount.endswith("0") and unit in (Unit.MM, Unit.CM))
+        """Whether one set of three digits is in doubt: a comma always, a point as in ``1.250`` mm."""
+        in_reach = unit.metric and int(amount.replace(sign, "")) * unit.nanometres < _IN_REACH
+        return sign == "," or (amount.endswith("0") and in_reach)
 
     def _grouped(self, amount: str, group: str, decimal: list[str]) -> Fraction:
         """Read thousands in sets of three, then decimals behind the decimal sign, if there is one."""

@@ -71,6 +71,8 @@ def test_sections_needed(total: Length, longest: Length, gap: Length, sections: 
         (mm(3606), mm(2484), mm(1), (mm(1803),) * 2),
         # 5335 / 3 = 1778.33: down to 1778, the last takes the millimetre left over
         (mm(5335), mm(2484), mm(1), (mm(1778), mm(1778), mm(1779))),
+        # 7450 / 3 = 2483.33: the last with 2484 is just what a bar yields
+        (mm(7450), mm(2484), mm(1), (mm(2483), mm(2483), mm(2484))),
         # 7451 / 3 = 2483.67: 2483 + 2483 would leave 2485 for the last, more than a bar yields
         (mm(7451), mm(2484), mm(1), (mm(2484), mm(2484), mm(2483))),
     ],
@@ -101,6 +103,8 @@ def test_equal_split(total: Length, longest: Length, step: Length, parts: tuple[
             inches("1/16"),
             (inches("97 3/4"), inches("50 5/8"), inches("50 5/8")),
         ),
+        # a rest of just 150 is long enough: 2484 + 150
+        (mm(2634), mm(2484), mm(150), mm(1), (mm(2484), mm(150))),
         (mm(2000), mm(2484), mm(150), mm(1), (mm(2000),)),
     ],
 )

@@ -96,6 +96,21 @@ def test_the_cover_saw_sets_the_step_of_separate_covers() -> None:
     assert section.cover == mm("898.5")
 
 
+@pytest.mark.parametrize(("mode", "cover"), [(CoverMode.SEPARATE, mm(1782)), (CoverMode.NONE, mm(1784))])
+def test_play_belongs_to_separate_covers(mode: CoverMode, cover: Length) -> None:
+    """1800 - 16 of noses - 2 of play; where no cover is cut on its own there is nothing to shorten."""
+    family = replace(NOSED, cover_mode=mode, cover_play=mm(2))
+    (section,) = sections_of(RUN, family, Request(saw=SAW), mm(1800), mm(1800), None)
+    assert (section.cover, section.cover_exact) == (cover, cover)
+
+
+def test_joints_off_still_takes_the_whole_bar() -> None:
+    """A channel of just what a bar yields needs no joint."""
+    family = replace(NOSED, split_rule=SplitRule.NEVER)
+    (section,) = sections_of(RUN, family, Request(saw=SAW), mm(2484), mm(2484), mm(2484))
+    assert section.length == mm(2484)
+
+
 @pytest.mark.parametrize(
     ("family", "channel", "longest", "code"),
     [

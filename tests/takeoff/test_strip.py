@@ -83,6 +83,8 @@ def test_the_next_mark_costs_this_channel_length() -> None:
 
 def test_the_next_mark_is_rounded_up_where_the_pitch_is_not_whole() -> None:
     """53 x 50/3 + 42 = 925.33...: the channel must reach the mark, so the nanometre goes up."""
+    fit = strip_fit(mm(915), Fraction(50, 3) * NM_PER_MM, nose_left=mm(19), feed=mm(20), tail=mm(3))
+    assert fit.for_next_mark == mm("925.333334")
     assert metric(Fraction(50, 3), mm("925.333334"))[0] == 53
     assert metric(Fraction(50, 3), mm("925.333333"))[0] == 52
 
