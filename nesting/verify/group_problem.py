@@ -1,0 +1,115 @@
+"""The problem a group of a plan had to solve, set out again from the plan alone."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+from nesting.domain.plan import GroupPlan, Plan
+from nesting.domain.problem import BarKind, Problem
+from nesting.domain.request import Request
+from nesting.domain.stock import EndState
+from nesting.errors import ProblemError
+from nesting.units import NO_LENGTH
+from nesting.verify.supply import covers_on_offer, family_follows, source_of
+
+
+def problem_of(plan: Plan, group: GroupPlan) -> Problem:
+    """
+    Give a group's problem as the certificate counts it.
+
+    Bar kinds: the request's stock lines of the material in their order, then the offcuts that may
+    serve it in theirs. Limited bars count what the groups before this one have left.
+
+    Raises
+    ------
+    ProblemError
+        When the group's cost is money but a bar it could use has no price, or no piece fits a bar.
+    """
+    bars = (*_new_bars(plan.request, group), *_offcuts(plan.request, group))
+    used = Counter(bar.source for other in plan.groups[: _position(plan, group)] for bar in other.bars)
+    left = tuple(
+        bar if bar.count is None else replace(bar, count=max(bar.count - used[bar.key], 0)) for bar in bars
+    )
+    longest = max((bar.length - bar.head - bar.tail for bar in bars), default=0)
+    counts = Counter(
+        piece.length for piece in plan.pieces if piece.material == group.material and piece.length <= longest
+    )
+    lengths = tuple(sorted(counts, reverse=True))
+    return Problem(
+        name=str(group.material),
+        lengths=lengths,
+        counts=tuple(counts[length] for length in lengths),
+        bars=left,
+        kerf=group.saw.kerf,
+        keep_length=group.saw.keep_length,
+    )
+
+
+def length_left_out(plan: Plan, group: GroupPlan) -> int:
+    """Give the length of the group's pieces that fit a bar but were left out for want of stock."""
+    fits = set(problem_of(plan, group).lengths)
+    left_out = {unplaced.piece for unplaced in plan.unplaced if unplaced.piece}
+    return sum(
+        piece.length
+        for piece in plan.pieces
+        if piece.material == group.material and piece.id in left_out and piece.length in fits
+    )
+
+
+def _position(plan: Plan, group: GroupPlan) -> int:
+    return next((i for i, other in enumerate(plan.groups) if other.material == group.material), 0)
+
+
+def _new_bars(request: Request, group: GroupPlan) -> list[BarKind]:
+    material = group.material
+    covers = covers_on_offer(request, material) if family_follows(request, material) else []
+    bars = []
+    for index, line in enumerate(request.stock):
+        if (line.family, line.finish, line.part) != (material.family, material.finish, material.part):
+            continue
+        key = f"stock:{index}"
+        same = [cover for cover in covers if cover.length == line.length]
+        if covers and not same:
+            continue
+        cost: int | None = 1
+        if group.priced:
+            source = source_of(request, material, key)
+            cost = source.cost if source else None
+        if cost is None:
+            raise ProblemError(f"{material}: the cost is money, but stock line {index + 1} has no price.")
+        limits = [offer.count for offer in (line, *same) if offer.count is not None]
+        bars.append(
+            BarKind(
+                key=key,
+                length=line.length,
+                head=group.saw.head_trim,
+                tail=group.saw.tail_loss,
+                cost=cost,
+                count=min(limits) if limits else None,
+            )
+        )
+    return bars
+
+
+def _offcuts(request: Request, group: GroupPlan) -> list[BarKind]:
+    material = group.material
+    bars = []
+    for offcut in request.offcuts:
+        if (offcut.family, offcut.finish, offcut.part) != (material.family, material.finish, material.part):
+            continue
+        if material.lot and offcut.lot != material.lot:
+            continue
+        raw_ends = (offcut.left is EndState.RAW) + (offcut.right is EndState.RAW)
+        bars.append(
+            BarKind(
+                key=offcut.tag,
+                length=offcut.length,
+                head=group.saw.head_trim if raw_ends == 2 else NO_LENGTH,
+                tail=group.saw.tail_loss if raw_ends else NO_LENGTH,
+                cost=int(offcut.value or 0) if group.priced else 0,
+                count=1,
+                offcut=True,
+            )
+        )
+    return bars

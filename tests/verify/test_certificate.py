@@ -1,0 +1,154 @@
+"""Tests of nesting.verify.certificate."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from nesting.domain.problem import BarKind, Problem
+from nesting.domain.progress import Certificate
+from nesting.units import mm
+from nesting.verify.certificate import NOT_RECHECKED, check_certificate, check_proofs, what_it_rests_on
+from tests.verify.change import change
+from tests.verify.small_plan import plan
+
+# 30 x 659 from 2000, trims 8: with kerf 3.5 three to a bar (3 x 659 + 2 x 3.5 = 1984), with 4 two.
+THREE = Problem(
+    lengths=(mm(659),),
+    counts=(30,),
+    bars=(BarKind(key="stock:0", length=mm(2000), head=mm(8), tail=mm(8)),),
+    kerf=mm("3.5"),
+)
+TEN = Certificate(bound=10, duals=(1,), scale=3, dual_bound=10)
+
+
+def codes(problem: Problem, certificate: Certificate, short: int = 0) -> set[str]:
+    """Give the codes of what is wrong with a certificate."""
+    return {v.code for v in check_certificate(problem, certificate, short=short)}
+
+
+def test_three_to_a_bar_proves_ten() -> None:
+    """A third of a bar for each of thirty pieces: ten bars, and no pattern is worth more than one."""
+    assert check_certificate(THREE, TEN) == ()
+
+
+def test_the_kerf_cliff_proves_fifteen() -> None:
+    """At kerf 4 only two fit, so each piece may claim half a bar; at 3.5 that claim is false."""
+    fifteen = Certificate(bound=15, duals=(1,), scale=2, dual_bound=15)
+    assert codes(replace(THREE, kerf=mm(4)), fifteen) == set()
+    assert codes(THREE, fifteen) == {"certificate-pattern"}
+
+
+@pytest.mark.parametrize(
+    ("wrong", "code"),
+    [
+        (replace(TEN, duals=(2,)), "certificate-pattern"),
+        (replace(TEN, bound=11, dual_bound=11), "certificate-bound"),
+        (replace(TEN, bound=11), "certificate-bound"),
+        (replace(TEN, duals=(1, 1)), "certificate-shape"),
+        (replace(TEN, duals=(-1,)), "certificate-shape"),
+        (replace(TEN, scale=0), "certificate-shape"),
+        (replace(TEN, supply_duals=(1,)), "certificate-shape"),
+        (replace(TEN, supply_duals=(0, 0)), "certificate-shape"),
+    ],
+)
+def test_wrong_certificates_are_refused(wrong: Certificate, code: str) -> None:
+    """Anybody can write a bound down; only duals that hold prove it."""
+    assert code in codes(THREE, wrong)
+
+
+def test_a_limited_kind_needs_its_supply_dual() -> None:
+    """
+    A free offcut that gives one piece saves a third of a bar, once.
+
+    (30 - 1) / 3 = 9.67, so 10 bars still; without the supply dual the free bar breaks the proof.
+    """
+    offcut = BarKind(key="R-1", length=mm(700), tail=mm(8), cost=0, count=1, offcut=True)
+    problem = replace(THREE, bars=(*THREE.bars, offcut))
+    assert codes(problem, replace(TEN, supply_duals=(0, 1))) == set()
+    assert codes(problem, TEN) == {"certificate-pattern"}
+
+
+def test_used_up_kinds_prove_nothing_wrong() -> None:
+    """A bar that is not there cannot be cut cheaper."""
+    gone = BarKind(key="R-1", length=mm(700), cost=0, count=0, offcut=True)
+    assert codes(replace(THREE, bars=(*THREE.bars, gone)), TEN) == set()
+
+
+def test_costs_in_steps_round_the_bound_up() -> None:
+    """Bars at 114000: 29 pieces of a third are 9.67 bars, and money comes in whole bars here."""
+    bar = replace(THREE.bars[0], cost=114_000)
+    problem = replace(THREE, counts=(29,), bars=(bar,))
+    claimed = Certificate(bound=1_140_000, duals=(38_000,), scale=1, dual_bound=1_140_000)
+    assert codes(problem, claimed) == set()
+
+
+def test_what_is_left_out_is_charged() -> None:
+    """
+    Two bars for thirty pieces: 24 are left out, 15816 mm, and the plan of two bars is the least.
+
+    With short_dual 1 a nanometre, 659e6 a piece and 3 x 659e6 a bar: 30 x 659e6 - 24 x 659e6 over
+    3 x 659e6 is 2.
+    """
+    worth = mm(659)
+    problem = replace(THREE, bars=(replace(THREE.bars[0], count=2),))
+    claimed = Certificate(bound=2, duals=(worth,), scale=3 * worth, short_dual=1, dual_bound=2)
+    assert codes(problem, claimed, short=24 * worth) == set()
+    assert codes(problem, claimed, short=23 * worth) == set()
+    assert "certificate-short" in codes(problem, replace(claimed, short_dual=0), short=24 * worth)
+    more = replace(claimed, bound=3, dual_bound=3)
+    assert "certificate-bound" in codes(problem, more, short=24 * worth)
+
+
+def test_a_search_is_named_as_trusted() -> None:
+    """What cannot be checked must not pass as checked."""
+    closed = replace(TEN, bound=11, closed_by="an exhaustive search")
+    assert check_certificate(THREE, closed) == ()
+    assert what_it_rests_on(closed) == (
+        "the duals prove 10; that it is 11 rests on an exhaustive search, which is trusted, not checked again"
+    )
+    assert what_it_rests_on(TEN) == "the whole bound rests on the duals"
+
+
+def test_too_large_is_said() -> None:
+    """No answer is an answer, as long as it is given."""
+    fine = replace(TEN, duals=(1000,), scale=3000)
+    assert check_certificate(replace(THREE, kerf=mm(3)), fine) == ()
+    (only,) = check_certificate(replace(THREE, kerf=mm(3)), fine, most_work=0)
+    assert only.code == NOT_RECHECKED
+    assert "not re-checked, too large" in only.message
+
+
+def test_proofs_of_a_plan() -> None:
+    """One line for each group: proved, closed by a search, or without a certificate."""
+    proofs = check_proofs(plan())
+    assert proofs.hold
+    assert proofs.lines[0] == (
+        "BRASK-20F channel: checked again, nothing below 12.80 is possible, so the plan is the least."
+    )
+    assert "without a certificate" in proofs.lines[2]
+
+
+def test_a_wrong_proof_fails_the_plan() -> None:
+    """Two pieces of 670 fit a 2000: each can claim half a bar, 48000, not more."""
+    proofs = check_proofs(change(plan(), "groups.1.certificate", duals=(48_001,)))
+    assert not proofs.hold
+    assert {v.code for v in proofs.violations} == {"certificate-pattern"}
+    assert "not proved" in proofs.lines[1]
+
+
+def test_a_proof_closed_by_a_search_says_which_part_holds() -> None:
+    """Here the duals prove nothing, the search all of it."""
+    trusted = Certificate(bound=96_000, duals=(0,), scale=1, closed_by="an exhaustive search")
+    proofs = check_proofs(change(plan(), "groups.1", certificate=trusted))
+    assert proofs.hold
+    assert "nothing below 0.00 is possible" in proofs.lines[1]
+    assert "an exhaustive search, which is trusted, not checked" in proofs.lines[1]
+
+
+def test_a_price_that_is_missing_stops_the_proof() -> None:
+    """A bar of unknown price could be the cheaper one."""
+    proofs = check_proofs(change(plan(), "request.stock.4", price=None))
+    assert not proofs.hold
+    assert "cannot be checked" in proofs.lines[1]
