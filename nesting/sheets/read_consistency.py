@@ -1,0 +1,271 @@
+"""What the sheets say of one another: families known, bars stocked, ids unique, prices whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import TypeVar
+
+from nesting.domain.material import CoverMode, Family, Part, SplitRule
+from nesting.domain.request import Request
+from nesting.domain.runs import PieceLine, Run
+from nesting.domain.stock import StockLine
+from nesting.errors import Where
+from nesting.money import Money
+from nesting.sheets.findings import Findings, listed
+from nesting.sheets.read_options import ReadOptions
+from nesting.sheets.read_spelling import Spelling
+from nesting.takeoff.joints import longest_section
+from nesting.takeoff.sections import whole_channel
+from nesting.units import Length, Unit, inch_text, length_text
+
+MOST_PIECES = 200_000
+PLAIN_FAMILY = "channel"
+_BARS = Where("request", "--bar")
+
+Made = TypeVar("Made", Run, PieceLine)
+
+
+def with_families(
+    lines: Sequence[Made],
+    known: Sequence[str],
+    *,
+    plain: bool,
+    findings: Findings,
+) -> list[Made]:
+    """
+    Give lines that name no family the only one known; ask where there are several.
+
+    Parameters
+    ----------
+    known
+        Names of the families in the catalogue and the stock.
+    plain
+        Whether a list without any catalogue takes one plain family.
+    """
+    blank = [line for line in lines if not line.family]
+    if not blank:
+        return list(lines)
+    only = known[0] if len(known) == 1 else PLAIN_FAMILY if plain and not known else ""
+    at = listed([str(line.where) for line in blank])
+    if not only:
+        choice = f"; known are {listed(known)}" if known else ""
+        findings.error(
+            "family-missing",
+            blank[0].where,
+            "",
+            f"{len(blank)} line(s) name no channel family{choice}. Rows: {at}.",
+        )
+        return list(lines)
+    findings.note(
+        "default-family",
+        blank[0].where,
+        "",
+        f"No family is given; {only!r} is taken. Rows: {len(blank)} ({at}).",
+    )
+    return [line if line.family else replace(line, family=only) for line in lines]
+
+
+def with_finishes(lines: Sequence[Made], stock: Sequence[StockLine], findings: Findings) -> list[Made]:
+    """Give lines that name no finish the only one their family is stocked in."""
+    finishes: dict[str, set[str]] = {}
+    for bar in stock:
+        finishes.setdefault(bar.family, set()).add(bar.finish)
+    out: list[Made] = []
+    taken: dict[tuple[str, str], list[Where]] = {}
+    for line in lines:
+        stocked = finishes.get(line.family, set())
+        if not line.finish and len(stocked) == 1 and (only := next(iter(stocked))):
+            taken.setdefault((line.family, only), []).append(line.where)
+            line = replace(line, finish=only)
+        out.append(line)
+    for (_, finish), places in taken.items():
+        findings.note(
+            "default-finish",
+            places[0],
+            "",
+            f"No finish is given; {finish!r}, the only one in stock, is taken. Rows: {len(places)}.",
+        )
+    return out
+
+
+def plain_families(runs: Iterable[Run], findings: Findings) -> tuple[Family, ...]:
+    """Give a plain family for each name of a run list that comes without any catalogue."""
+    names = tuple(dict.fromkeys(run.family for run in runs if run.family))
+    if names:
+        findings.warning(
+            "plain-families",
+            Where("Families"),
+            listed(names),
+            "There is no Families sheet: caps count as taking no length, no cover and no strip is planned.",
+        )
+    return tuple(Family(name=name) for name in names)
+
+
+def quick_stock(request: Request, options: ReadOptions) -> tuple[StockLine, ...]:
+    """Give the bars named on the command line for every material that has no stock line of its own."""
+    stocked = {(bar.family, bar.finish, bar.part) for bar in request.stock}
+    return tuple(
+        StockLine(family=family, finish=finish, part=part, length=length, price=price, where=_BARS)
+        for family, finish, part in _materials(request)
+        if (family, finish, part) not in stocked
+        for length, price in options.bars
+    )
+
+
+def check_request(request: Request, spelling: Spelling, findings: Findings) -> None:
+    """Note everything the sheets contradict each other in."""
+    _check_families(request, spelling, findings)
+    _check_ids(request, findings)
+    _check_stock(request, findings)
+    _check_prices(request, findings)
+    _check_lengths(request, findings)
+    pieces = sum(run.quantity for run in request.runs) + sum(line.quantity for line in request.piece_lines)
+    if pieces > MOST_PIECES:
+        findings.error(
+            "too-many-pieces",
+            Where("request"),
+            str(pieces),
+            f"At most {MOST_PIECES} are planned at once; split the list.",
+        )
+
+
+def _materials(request: Request) -> dict[tuple[str, str, Part], list[Where]]:
+    """Give the materials bars are needed of, with the lines that need them, in the list's order."""
+    needed: dict[tuple[str, str, Part], list[Where]] = {}
+    for run in request.runs:
+        family = request.family(run.family)
+        parts = [Part.CHANNEL]
+        if family is not None and family.cover_mode is CoverMode.SEPARATE:
+            parts.append(Part.COVER)
+        for part in parts:
+            needed.setdefault((run.family, run.finish, part), []).append(run.where)
+    for line in request.piece_lines:
+        needed.setdefault((line.family, line.finish, line.part), []).append(line.where)
+    return needed
+
+
+def _check_families(request: Request, spelling: Spelling, findings: Findings) -> None:
+    known = {family.name for family in request.families}
+    unknown: dict[str, list[Where]] = {}
+    for run in request.runs:
+        if run.family and run.family not in known:
+            unknown.setdefault(run.family, []).append(run.where)
+    for name, places in unknown.items():
+        have = f"Known are {listed(sorted(known))}." if known else "There is no Families sheet."
+        findings.error(
+            "family-unknown",
+            places[0],
+            name,
+            f"The family is not in Families. {have}{spelling.near(name)} Rows: {_places(places)}.",
+        )
+    everywhere = known | {bar.family for bar in request.stock}
+    for offcut in request.offcuts:
+        if offcut.family not in everywhere:
+            findings.warning(
+                "offcut-family-unknown",
+                offcut.where,
+                offcut.family,
+                f"Nobody else names the family of offcut {offcut.tag}; it will not be used."
+                f"{spelling.near(offcut.family)}",
+            )
+
+
+def _check_ids(request: Request, findings: Findings) -> None:
+    seen: dict[tuple[str, ...], Where] = {}
+    lines: list[tuple[tuple[str, ...], Where]] = [
+        (("run", run.job, run.id), run.where) for run in request.runs
+    ]
+    lines += [(("piece", p.job, p.id, p.part.value), p.where) for p in request.piece_lines]
+    for key, where in lines:
+        if key in seen:
+            findings.error(
+                f"duplicate-{key[0]}-id",
+                where,
+                key[2],
+                f"Job {key[1]!r} has this {key[0]} at {seen[key]} already; ids are unique within a job.",
+            )
+        seen.setdefault(key, where)
+
+
+def _check_stock(request: Request, findings: Findings) -> None:
+    stocked = {(bar.family, bar.finish, bar.part) for bar in request.stock}
+    racked = {(offcut.family, offcut.finish, offcut.part) for offcut in request.offcuts}
+    known = {family.name for family in request.families} | {bar.family for bar in request.stock}
+    for (family, finish, part), places in _materials(request).items():
+        if (family, finish, part) in stocked or family not in known or not family:
+            continue
+        others = sorted(
+            {bar.finish or "no finish" for bar in request.stock if (bar.family, bar.part) == (family, part)}
+        )
+        have = f" {family} {part.value} is stocked in: {listed(others)}." if others else ""
+        what = " ".join(filter(None, (family, finish, part.value)))
+        rows = f"Rows: {len(places)} ({_places(places)})."
+        if (family, finish, part) in racked:
+            findings.warning(
+                "only-offcuts", places[0], what, f"No bar is stocked, only offcuts can serve. {rows}"
+            )
+        else:
+            findings.error(
+                "not-stocked",
+                places[0],
+                what,
+                f"No bar of this is in Stock; add its lengths there.{have} {rows}",
+            )
+
+
+def _check_prices(request: Request, findings: Findings) -> None:
+    bars: dict[tuple[str, str, Part], list[StockLine]] = {}
+    for bar in request.stock:
+        bars.setdefault((bar.family, bar.finish, bar.part), []).append(bar)
+    for (family, finish, part), lines in bars.items():
+        blank = [bar for bar in lines if bar.price is None]
+        if blank and len(blank) < len(lines):
+            findings.ask(
+                "some-prices-missing",
+                blank[0].where,
+                f"{family} {finish} {part.value}",
+                "Other lengths have a price, this one has none; they cannot be compared. Give all or none.",
+            )
+    priced: list[Money] = [bar.price for bar in request.stock if bar.price is not None]
+    if priced and not request.currency:
+        findings.warning(
+            "no-currency",
+            Where("Saw"),
+            "",
+            "Prices are given but no currency; name it in the Saw sheet, such as XTS.",
+        )
+
+
+def _check_lengths(request: Request, findings: Findings) -> None:
+    """Ask about runs longer than any bar gives while joints are off, and pieces that fit no bar."""
+    bars: dict[tuple[str, str, Part], list[StockLine]] = {}
+    for bar in request.stock:
+        bars.setdefault((bar.family, bar.finish, bar.part), []).append(bar)
+    longest = {key: longest_section(lines, request.saw_for(key[2])) for key, lines in bars.items()}
+    for run in request.runs:
+        family = request.family(run.family)
+        most = longest.get((run.family, run.finish, Part.CHANNEL))
+        if family is None or most is None:
+            continue
+        if (run.split_rule or family.split_rule) is SplitRule.NEVER:
+            _ask_too_long(run.where, whole_channel(run, family), most, findings)
+    for line in request.piece_lines:
+        most = longest.get((line.family, line.finish, line.part))
+        if most is not None:
+            _ask_too_long(line.where, line.length, most, findings)
+
+
+def _places(places: Sequence[Where]) -> str:
+    return listed([str(place) for place in places])
+
+
+def _ask_too_long(where: Where, length: Length, most: Length, findings: Findings) -> None:
+    if length > most:
+        findings.ask(
+            "longer-than-any-bar",
+            where,
+            f"{length_text(length, Unit.MM)} ({inch_text(length)} in)",
+            f"The longest bar gives {length_text(most, Unit.MM)} and the line may not be split; "
+            "allow joints, stock a longer bar, or check the unit.",
+        )

@@ -1,0 +1,253 @@
+"""Find the header of a list by meaning, and what its columns and the title block above it say."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from nesting.sheets.cells import Cell, CellKind, Row, Sheet
+from nesting.sheets.columns import RUNS, Column, SheetKind, SheetPlan, match_heading, plain_words
+from nesting.sheets.findings import Findings, listed
+from nesting.sheets.read_values import unit_of
+from nesting.units import Unit, read_unit
+
+LENGTH_FIELDS = ("length", "opening", "finished", "channel")
+_LONGEST_HEADING = 60
+_SEARCHED_ROWS = 100
+_UNIT_SAID = re.compile(
+    r"\b(?:dimensions?|dims?|lengths?|sizes?|measurements?|units?)\b[^.;]*?"
+    r"\b(?P<unit>mm|millimet\w+|cm|centimet\w+|metres?|meters?|inches|inch|in|feet)\b\.?$",
+    re.IGNORECASE,
+)
+_TYPE_HEADING = re.compile(r"(?:(?:type|unit|apt|apartment|flat|plan|stack)\b.*|[A-Z][0-9]?)", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Title:
+    """What the title block says: values by field with their cells, and the unit of all lengths."""
+
+    values: dict[str, Cell] = field(default_factory=dict)
+    unit: Unit | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """
+    A list within a sheet.
+
+    Parameters
+    ----------
+    columns
+        Column number of each field; of the length fields only one.
+    extras
+        (column number, heading) of the columns that are not ours, in order.
+    length_field
+        Which of the length fields the list has; empty when it has none.
+    """
+
+    plan: SheetPlan
+    sheet: Sheet
+    header: Row
+    columns: dict[str, int]
+    extras: tuple[tuple[int, str], ...]
+    title: Title
+
+    @property
+    def length_field(self) -> str:
+        """The field whose column holds the length."""
+        return next((name for name in LENGTH_FIELDS if name in self.columns), "")
+
+    @property
+    def body(self) -> Iterator[Row]:
+        """The rows below the header."""
+        return (row for row in self.sheet.rows if row.number > self.header.number)
+
+    def heading(self, name: str) -> str:
+        """Give the heading of a field as the list spells it."""
+        return self.header.cell(self.columns[name]).text
+
+    def unit(self, name: str) -> Unit | None:
+        """Give the unit of a field's column: the heading's, else the title block's."""
+        return read_unit(self.heading(name)) or self.title.unit
+
+
+def find_header(plan: SheetPlan, sheet: Sheet) -> Row | None:
+    """Give the first row whose cells mean the columns this kind of sheet cannot do without."""
+    return next((row for row in sheet.rows[:_SEARCHED_ROWS] if is_header(plan, row)), None)
+
+
+def is_header(plan: SheetPlan, row: Row) -> bool:
+    """Tell whether a row is a header of this kind of sheet."""
+    met = [found for cell in row.cells.values() if (found := _meaning(plan, cell))]
+    fields = {_slot(column.field) for column, _ in met}
+    firm = sum(1 for _, sure in met if sure)
+    alone = len(row.cells) == 1 and plan.needs == ("length",)
+    return set(plan.needs) <= fields and firm >= 1 and (len(fields) >= 2 or alone)
+
+
+def read_table(plan: SheetPlan, sheet: Sheet, header: Row, findings: Findings) -> Table:
+    """Say which column means what, and ask where two mean the same."""
+    claims: dict[str, list[tuple[bool, int, str]]] = {}
+    extras: list[tuple[int, str]] = []
+    for number, cell in sorted(header.cells.items()):
+        found = _meaning(plan, cell)
+        if found is None:
+            extras.append((number, cell.text))
+        else:
+            claims.setdefault(_slot(found[0].field), []).append((found[1], number, found[0].field))
+    columns: dict[str, int] = {}
+    for claim in claims.values():
+        firm = [entry for entry in claim if entry[0]]
+        kept = firm or claim
+        if len(kept) > 1:
+            cells = [header.cell(number) for _, number, _ in kept]
+            findings.ask(
+                "two-columns",
+                sheet.where(cells[1]),
+                ", ".join(cell.text for cell in cells),
+                f"{listed([cell.at for cell in cells])} mean the same; keep one, or rename the others.",
+            )
+        _, number, name = kept[0]
+        columns[name] = number
+        extras += [(other, header.cell(other).text) for _, other, _ in claim if other != number]
+    table = Table(
+        plan=plan,
+        sheet=sheet,
+        header=header,
+        columns=columns,
+        extras=tuple(sorted(extras)),
+        title=_read_title(sheet, header, findings),
+    )
+    table = _unit_column(table, findings)
+    return _line_numbers(table, findings)
+
+
+def is_matrix(table: Table) -> bool:
+    """Tell whether counts stand under unit types instead of in one quantity column."""
+    if table.plan.kind is not SheetKind.RUNS or "quantity" in table.columns:
+        return False
+    counted = []
+    for number, heading in table.extras:
+        cells = [row.cell(number) for row in table.body]
+        texts = [cell.text for cell in cells if cell.filled]
+        if texts and all(re.fullmatch(r"[0-9]{1,2}|[-–]", text) for text in texts):
+            counted.append(heading)
+    typed = [heading for heading in counted if _TYPE_HEADING.fullmatch(heading)]
+    return len(typed) >= 2 or len(counted) >= 4
+
+
+def _meaning(plan: SheetPlan, cell: Cell) -> tuple[Column, bool] | None:
+    if cell.kind is not CellKind.TEXT or len(cell.text) > _LONGEST_HEADING:
+        return None
+    return match_heading(plan, cell.text)
+
+
+def _slot(name: str) -> str:
+    """Give what a column competes for: the length fields are one thing in four wordings."""
+    return "length" if name in LENGTH_FIELDS else name
+
+
+def _read_title(sheet: Sheet, header: Row, findings: Findings) -> Title:
+    values: dict[str, Cell] = {}
+    unit: Unit | None = None
+    for row in sheet.rows:
+        if row.number >= header.number:
+            break
+        cells = [cell for _, cell in sorted(row.cells.items())]
+        for here, after in zip(cells, [*cells[1:], None], strict=True):
+            if match := _UNIT_SAID.search(here.text):
+                unit = unit_of(match["unit"]) or unit
+                continue
+            label, sign, rest = here.text.partition(":")
+            found = match_heading(RUNS, label)
+            if found is None or found[0].field not in (
+                "job",
+                "building",
+                "floor",
+                "unit",
+                "room",
+                "length_unit",
+            ):
+                continue
+            value = (
+                Cell(row=here.row, column=here.column, kind=CellKind.TEXT, raw=rest.strip())
+                if rest
+                else after
+            )
+            if not sign and value is None:
+                continue
+            if value is not None and value.filled:
+                as_unit = unit_of(value.text)
+                if found[0].field == "length_unit" or (found[0].field == "unit" and as_unit):
+                    unit = as_unit or unit
+                else:
+                    values.setdefault(found[0].field, value)
+    for name, cell in values.items():
+        findings.note(
+            "from-title-block", sheet.where(cell), cell.text, f"Taken as the {name} of lines that name none."
+        )
+    return Title(values=values, unit=unit)
+
+
+def _unit_column(table: Table, findings: Findings) -> Table:
+    """Take a Unit column full of mm and inches for the unit of length, not for apartments."""
+    number = table.columns.get("unit")
+    if number is None or "length_unit" in table.columns:
+        return table
+    texts = {cell.text for row in table.body if (cell := row.cell(number)).filled}
+    # "M" and "m" name a metre, but also an apartment; a list in metres alone does not exist here.
+    if not texts or not all(unit_of(text) for text in texts) or texts <= {"M", "m"}:
+        return table
+    heading = table.header.cell(number)
+    findings.note(
+        "unit-of-length",
+        table.sheet.where(heading),
+        heading.text,
+        "The column holds units of length, so it is not read as the apartment.",
+    )
+    columns = {name: column for name, column in table.columns.items() if name != "unit"}
+    return _with_columns(table, {**columns, "length_unit": number}, table.extras)
+
+
+def _line_numbers(table: Table, findings: Findings) -> Table:
+    """Take a "No." column that counts 1, 2, 3 for line numbers, not for quantities."""
+    number = table.columns.get("quantity")
+    if number is None:
+        return table
+    heading = table.header.cell(number)
+    found = match_heading(table.plan, heading.text)
+    texts = [cell.text for row in table.body if (cell := row.cell(number)).filled]
+    counts = [int(text) for text in texts if re.fullmatch(r"[0-9]{1,6}", text)]
+    if found is None or found[1] or len(counts) < 3 or counts != list(range(1, len(counts) + 1)):
+        return table
+    columns = {name: column for name, column in table.columns.items() if name != "quantity"}
+    extras = table.extras
+    if "id" in columns:
+        extras = tuple(sorted([*extras, (number, heading.text)]))
+    else:
+        columns["id"] = number
+    findings.warning(
+        "line-numbers",
+        table.sheet.where(heading),
+        heading.text,
+        "The column counts 1, 2, 3 and is read as line numbers; name it Quantity if it is one.",
+    )
+    return _with_columns(table, columns, extras)
+
+
+def _with_columns(table: Table, columns: dict[str, int], extras: tuple[tuple[int, str], ...]) -> Table:
+    return Table(
+        plan=table.plan,
+        sheet=table.sheet,
+        header=table.header,
+        columns=columns,
+        extras=extras,
+        title=table.title,
+    )
+
+
+def same_heading(header: Row, row: Row) -> bool:
+    """Tell whether a row repeats the header, as at the top of each printed page."""
+    texts = [(plain_words(cell.text), plain_words(header.cell(n).text)) for n, cell in row.cells.items()]
+    return len(texts) >= min(2, len(header.cells)) and all(here == there for here, there in texts)

@@ -1,0 +1,342 @@
+"""What runs and pieces have in common: identity, place, quantity, length, material, remarks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from nesting.domain.runs import Place
+from nesting.errors import Severity, Where
+from nesting.sheets.cells import Cell, CellKind
+from nesting.sheets.columns import SheetKind, plain_words
+from nesting.sheets.findings import Findings, listed
+from nesting.sheets.read_header import Table
+from nesting.sheets.read_report import RowEcho, Verdict
+from nesting.sheets.read_rows import Line, Walk
+from nesting.sheets.read_values import count_and_length, length_of, quantity_of, text_of, unit_of
+from nesting.units import Reading, Unit
+
+_UNVERIFIED = (
+    "drawing",
+    "drawings",
+    "from drawing",
+    "verify",
+    "verify in field",
+    "vif",
+    "to be verified",
+    "tbc",
+    "estimated",
+)
+_SETTLED = ("", "measured", "verified", "ok", "yes", "checked", "site measured", "confirmed", "final")
+_ON_HOLD = ("hold", "on hold", "no", "wait", "pending")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Common:
+    """The values every line has, and where they were found."""
+
+    job: str
+    id: str
+    family: str
+    finish: str
+    quantity: int
+    reading: Reading
+    lot: str
+    place: Place
+    note: str
+    where: Where
+    extra: tuple[tuple[str, str], ...]
+
+
+@dataclass(slots=True)
+class Gathered:
+    """The same thing said of many cells, told once with all of them."""
+
+    findings: Findings
+    table: Table
+    _cells: dict[tuple[Severity, str, str], list[Cell]] = field(default_factory=dict)
+
+    def add(self, severity: Severity, code: str, message: str, cell: Cell) -> None:
+        """Gather one cell under a code and message."""
+        self._cells.setdefault((severity, code, message), []).append(cell)
+
+    def tell(self) -> None:
+        """Give one finding for each code and message."""
+        for (severity, code, message), cells in self._cells.items():
+            at = listed([cell.at for cell in cells])
+            where = self.table.sheet.where(cells[0])
+            self.findings.add(severity, code, where, cells[0].raw, f"{message} Rows: {len(cells)} ({at}).")
+
+
+class LineReader:
+    """
+    Reads the lines of one list; the defaults a list leaves to us are told once each.
+
+    Parameters
+    ----------
+    default_unit
+        Unit of bare lengths that neither cell, column nor title block gives one.
+    job, floor
+        Given to lines that name none; the job as (value, where it comes from).
+    id_prefix
+        Put before the row number of lines without an id; tells several lists of a workbook apart.
+    """
+
+    def __init__(
+        self,
+        table: Table,
+        findings: Findings,
+        echo: list[RowEcho],
+        *,
+        default_unit: Unit | None,
+        job: tuple[str, str],
+        floor: str = "",
+        id_prefix: str = "",
+    ) -> None:
+        self.table = table
+        self.findings = findings
+        self.gathered = Gathered(findings, table)
+        self.default_unit = default_unit
+        self._job, self._floor, self._id_prefix = job, floor, id_prefix
+        self._walk = Walk(table=table, findings=findings, echo=echo)
+        self._echo = echo
+        self._systems: dict[bool, list[Cell]] = {True: [], False: []}
+        self._line_defaults: list[str] = []
+        self._before = 0
+
+    def lines(self) -> Iterator[tuple[Line, Common | None]]:
+        """Give each line with its common values, None where they could not be read."""
+        for line in self._walk:
+            self.table = self._walk.table  # a row of units below the header may have named the unit
+            self._before = len(self.findings)
+            self._line_defaults = [f"{name} from above" for name in line.borrowed]
+            yield line, self._common(line)
+        self._mixed_units()
+        self.gathered.tell()
+
+    def default(self, what: str, value: str, line: Line, severity: Severity = Severity.NOTE) -> None:
+        """Say that a line took a default."""
+        self._line_defaults.append(f"{what}: {value}")
+        cell = line.row.cell(self.table.columns.get(what, min(line.row.cells)))
+        message = f"No {what.replace('_', ' ')} is given; {value} is taken."
+        self.gathered.add(severity, f"default-{what.replace('_', '-')}", message, cell)
+
+    def unit(self, name: str, line: Line) -> Unit | None:
+        """Give the unit of a line's bare lengths in a column."""
+        return self._row_unit(line) or self.table.unit(name) or self.default_unit
+
+    def finish(self, line: Line, common: Common | None) -> None:
+        """Echo a line once it is read as far as it goes, and count it when it stands."""
+        told = self.findings.since(self._before)
+        cell = self._length_cell(line)
+        shown = cell if cell.filled else line.row.cells[min(line.row.cells)]
+        refused = [finding for finding in told if finding.severity.refuses]
+        if common is None or refused:
+            verdict, reason = Verdict.ASK, "; ".join(f.message for f in refused) or "the length has no unit"
+            self._walk.tally.incomplete = True
+        elif any(finding.severity is Severity.WARNING for finding in told):
+            verdict = Verdict.WARN
+            reason = "; ".join(f.message for f in told if f.severity is Severity.WARNING)
+        else:
+            verdict, reason = Verdict.OK, ""
+        self._echo.append(
+            RowEcho(
+                where=self.table.sheet.where(shown),
+                raw=shown.raw,
+                verdict=verdict,
+                id=common.id if common else "",
+                quantity=common.quantity if common else 0,
+                length=common.reading.length if common else None,
+                defaults=tuple(self._line_defaults),
+                reason=reason,
+            )
+        )
+        if common:
+            self._walk.counted(common.quantity, common.reading.length)
+
+    def _common(self, line: Line) -> Common | None:
+        texts = {name: self._text(line, name) for name in ("family", "finish", "lot", "note", "id")}
+        place = {name: self._text(line, name) for name in ("building", "floor", "unit", "room", "spot")}
+        job = self._text(line, "job")
+        if not job:
+            job = self._job[0]
+            self.default("job", f"{job!r}, {self._job[1]},", line)
+        if not place["floor"] and self._floor:
+            place["floor"] = self._floor
+            self.default("floor", f"the sheet's name, {self._floor!r},", line)
+        self._check_status(line)
+        quantity, reading = self._quantity_and_length(line)
+        if not texts["id"]:
+            letter = "R" if self.table.plan.kind is SheetKind.RUNS else "P"
+            texts["id"] = f"{self._id_prefix}{letter}{line.row.number}"
+            self.default("id", "the row number", line)
+        if quantity is None or reading is None:
+            return None
+        return Common(
+            job=job,
+            id=texts["id"],
+            family=texts["family"],
+            finish=texts["finish"],
+            quantity=quantity,
+            reading=reading,
+            lot=texts["lot"],
+            place=Place(**place),
+            note=texts["note"],
+            where=self.table.sheet.where(self._length_cell(line)),
+            extra=self._extra(line),
+        )
+
+    def _text(self, line: Line, name: str) -> str:
+        cell = line.cell(name)
+        return text_of(cell, self.table.sheet.where(cell), self.findings)
+
+    def _extra(self, line: Line) -> tuple[tuple[str, str], ...]:
+        columns = [*self.table.extras]
+        if line.cell("status").filled:
+            columns.append((self.table.columns["status"], self.table.heading("status")))
+        return tuple((heading, line.row.cell(number).text) for number, heading in sorted(columns))
+
+    def _length_cell(self, line: Line) -> Cell:
+        return line.cell(self.table.length_field)
+
+    def _row_unit(self, line: Line) -> Unit | None:
+        cell = line.cell("length_unit")
+        if not cell.filled:
+            return None
+        unit = unit_of(cell.text)
+        if unit is None:
+            self.findings.error(
+                "unit-not-understood",
+                self.table.sheet.where(cell),
+                cell.raw,
+                "Accepted as unit of length: mm, cm, m, in, ft.",
+            )
+        return unit
+
+    def _quantity_and_length(self, line: Line) -> tuple[int | None, Reading | None]:
+        cell = self._length_cell(line)
+        where = self.table.sheet.where(cell)
+        if not cell.filled:
+            self.findings.error(
+                "length-missing",
+                where,
+                line.row.raw,
+                "The line has no length; type it with its unit, or delete the line.",
+            )
+            return self._quantity(line, None), None
+        if cell.struck and not line.row.struck:
+            self.findings.ask(
+                "struck-length",
+                where,
+                cell.raw,
+                "The length is struck through but the line is not; type the one that counts.",
+            )
+        split = count_and_length(cell.text) if cell.kind is CellKind.TEXT else None
+        measured = replace(cell, raw=split[1]) if split else cell
+        quantity = self._quantity(line, split[0] if split else None)
+        return quantity, self._reading(line, measured, where)
+
+    def _reading(self, line: Line, cell: Cell, where: Where) -> Reading | None:
+        name = self.table.length_field
+        unit = self.unit(name, line)
+        if unit is None and cell.kind in (CellKind.NUMBER, CellKind.TEXT):
+            trial = Findings()
+            reading = length_of(cell, None, where, trial)
+            if any(finding.code == "no-unit" for finding in trial.all):
+                message = (
+                    "No unit is given in the cells, the heading, the title block or the Saw sheet; "
+                    "write it into the heading, such as Length (mm)."
+                )
+                self.gathered.add(Severity.ASK, "no-unit", message, cell)
+                return None
+        reading = length_of(cell, unit, where, self.findings)
+        if reading is not None and self._row_unit(line) is None:
+            self._systems[reading.unit.metric].append(cell)
+        return reading
+
+    def _quantity(self, line: Line, split: int | None) -> int | None:
+        cell = line.cell("quantity")
+        where = self.table.sheet.where(cell)
+        if cell.filled:
+            count = quantity_of(cell, where, self.findings)
+            if split is not None and count is not None and count != split:
+                length = self._length_cell(line)
+                self.findings.ask(
+                    "two-quantities",
+                    self.table.sheet.where(length),
+                    length.raw,
+                    f"The length cell says {split}, the quantity column {count}; keep one.",
+                )
+                return None
+            return count
+        if split is not None:
+            if split < 1:
+                length = self._length_cell(line)
+                self.findings.error(
+                    "quantity-out-of-range",
+                    self.table.sheet.where(length),
+                    length.raw,
+                    "A quantity below 1 cannot be made.",
+                )
+                return None
+            self.gathered.add(
+                Severity.NOTE,
+                "quantity-in-length",
+                "Quantity and length stood in one cell and were parted.",
+                self._length_cell(line),
+            )
+            return split
+        self.default("quantity", "1", line)
+        return 1
+
+    def _check_status(self, line: Line) -> None:
+        cell = line.cell("status")
+        status = plain_words(cell.text)
+        where = self.table.sheet.where(cell)
+        if status in _ON_HOLD:
+            self.findings.ask(
+                "on-hold",
+                where,
+                cell.raw,
+                "The line is on hold; settle it, or write cancelled to leave it out.",
+            )
+        elif status in _UNVERIFIED:
+            self.findings.warning(
+                "size-not-verified",
+                where,
+                cell.raw,
+                "The size is not measured yet: plan with it, do not cut from it.",
+            )
+        elif status not in _SETTLED:
+            self.findings.warning(
+                "status-not-understood",
+                where,
+                cell.raw,
+                "Known states: measured, drawing, verify, hold, cancelled. The line is read as measured.",
+            )
+
+    def _mixed_units(self) -> None:
+        """Ask about a column that mixes metric and inch lengths; one of them is likely misread."""
+        metric, inch = self._systems[True], self._systems[False]
+        if not metric or not inch:
+            return
+        unit = self.table.unit(self.table.length_field) or self.default_unit
+        odd = (inch if unit.metric else metric) if unit else min(metric, inch, key=len)
+        self.findings.ask(
+            "mixed-units",
+            self.table.sheet.where(odd[0]),
+            odd[0].raw,
+            "The column mixes metric lengths and inches; give them one unit, or add a Length unit column. "
+            f"Cells: {listed([cell.at for cell in odd])}.",
+        )
+
+
+def floor_of_tab(name: str) -> str:
+    """Give the floor a tab's name speaks of (``Level 3``, ``L03``); empty when it speaks of none."""
+    plain = name.strip()
+    if re.fullmatch(
+        r"(?:.*\b)?(?:floor|level|storey|story|basement|ground|attic|roof|mezzanine)\b.*", plain, re.I
+    ):
+        return plain
+    return plain if re.fullmatch(r"[LF]?[0-9]{1,3}", plain, re.IGNORECASE) else ""

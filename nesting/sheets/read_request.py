@@ -1,0 +1,255 @@
+"""From a run list in a workbook or CSV file to a request, with a finding for everything that is not plain."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from nesting.domain.material import Family
+from nesting.domain.request import Request
+from nesting.domain.runs import PieceLine, Run
+from nesting.domain.stock import Offcut, StockLine
+from nesting.errors import Where
+from nesting.sheets.cells import Sheet
+from nesting.sheets.columns import FAMILIES, OFFCUTS, PIECES, RUNS, SAW, STOCK, SheetKind, SheetPlan
+from nesting.sheets.findings import Findings
+from nesting.sheets.read_catalogue import read_families, read_offcuts, read_stock
+from nesting.sheets.read_consistency import (
+    check_request,
+    plain_families,
+    quick_stock,
+    with_families,
+    with_finishes,
+)
+from nesting.sheets.read_csv import read_csv
+from nesting.sheets.read_header import Table, find_header, is_matrix, read_table
+from nesting.sheets.read_lines import LineReader, floor_of_tab
+from nesting.sheets.read_options import NO_OPTIONS, ReadOptions
+from nesting.sheets.read_pieces import read_pieces
+from nesting.sheets.read_report import ReadEcho, ReadOutcome, RowEcho
+from nesting.sheets.read_runs import qualified, read_runs
+from nesting.sheets.read_saw import NO_SAW_SHEET, SawSheet, currency_of, read_saw_sheet, saw_rules
+from nesting.sheets.read_spelling import respelled, spelling_of
+from nesting.sheets.read_tabs import ask_about_revisions, plan_of
+from nesting.sheets.read_workbook import read_workbook
+from nesting.units import Unit
+
+__all__ = ["NO_OPTIONS", "ReadOptions", "read_list", "read_request"]
+
+_GUIDE = "guide"
+
+
+def read_request(path: Path, *, catalogue: Path | None = None, options: ReadOptions = NO_OPTIONS) -> Request:
+    """
+    Read a run list, or a piece list, with its catalogue.
+
+    Parameters
+    ----------
+    path
+        An .xlsx workbook or a .csv file.
+    catalogue
+        A workbook with Families, Stock, Offcuts and Saw for a list that comes without them; a sheet
+        of the list itself stands above the catalogue's.
+    options
+        Values from the command line.
+
+    Raises
+    ------
+    InputRefused
+        When anything must be settled first; it carries every finding, not only the first.
+    """
+    return read_list(path, catalogue=catalogue, options=options).accepted()
+
+
+def read_list(path: Path, *, catalogue: Path | None = None, options: ReadOptions = NO_OPTIONS) -> ReadOutcome:
+    """Read as `read_request` does, without raising: the request or None, findings, echo of each row."""
+    findings = Findings()
+    echo: list[RowEcho] = []
+    book = _sorted(_sheets(path, findings), findings, main=True)
+    if catalogue is not None:
+        book.lend(_sorted(_sheets(catalogue, findings), findings, main=False))
+    request = None
+    if book.sheets or not findings.refuses:
+        request = _request(path, book, options, findings, echo)
+    if findings.refuses:
+        request = None
+    elif request is not None:
+        request = replace(request, findings=findings.all)
+    return ReadOutcome(request=request, findings=findings.all, echo=ReadEcho(rows=tuple(echo)))
+
+
+@dataclass(slots=True)
+class _Book:
+    """The sheets of the input by kind."""
+
+    sheets: dict[SheetKind, list[Sheet]] = field(default_factory=dict)
+
+    def of(self, plan: SheetPlan) -> list[Sheet]:
+        return self.sheets.get(plan.kind, [])
+
+    def lend(self, catalogue: _Book) -> None:
+        """Take from the catalogue the kinds this book has no sheet of; never its lists."""
+        for plan in (FAMILIES, STOCK, OFFCUTS, SAW):
+            if not self.of(plan) and catalogue.of(plan):
+                self.sheets[plan.kind] = catalogue.of(plan)
+
+
+def _sheets(path: Path, findings: Findings) -> tuple[Sheet, ...]:
+    return read_csv(path, findings) if path.suffix.lower() == ".csv" else read_workbook(path, findings)
+
+
+def _sorted(sheets: tuple[Sheet, ...], findings: Findings, *, main: bool) -> _Book:
+    book = _Book()
+    for sheet in sheets:
+        plan = plan_of(sheet) if sheet.rows else None
+        if plan is not None:
+            book.sheets.setdefault(plan.kind, []).append(sheet)
+            if sheet.hidden:
+                findings.warning(
+                    "hidden-sheet", sheet.where(), "", "The sheet is hidden and is read like the others."
+                )
+        elif sheet.rows and sheet.name.casefold() != _GUIDE and main:
+            findings.warning(
+                "sheet-not-read",
+                sheet.where(),
+                sheet.rows[0].raw,
+                "No heading says what it is; a run list needs a Length column and one more, such as Run.",
+            )
+    return book
+
+
+def _request(
+    path: Path, book: _Book, options: ReadOptions, findings: Findings, echo: list[RowEcho]
+) -> Request | None:
+    saw_sheet = _saw_sheet(book, options, findings)
+    unit = options.unit or saw_sheet.unit
+    families: list[Family] = []
+    stock: list[StockLine] = []
+    offcuts: list[Offcut] = []
+    for table in _tables(book, FAMILIES, findings):
+        families += read_families(table, findings, unit)
+    for table in _tables(book, STOCK, findings):
+        stock += read_stock(table, findings, unit)
+    for table in _tables(book, OFFCUTS, findings):
+        offcuts += read_offcuts(table, findings, unit)
+    runs, pieces = _lines(path, book, unit, options, findings, echo)
+    if not book.of(RUNS) and not book.of(PIECES):
+        findings.error(
+            "no-run-list",
+            Where(path.name),
+            "",
+            "The file has no run list; a sheet headed Run, Quantity, Length, Family, Finish is accepted.",
+        )
+    elif not runs and not pieces and not findings.refuses:
+        findings.error("nothing-to-make", Where(path.name), "", "The list has no line to be made.")
+
+    spelling = spelling_of(families, stock, offcuts)
+    known = tuple(dict.fromkeys(spelling.families.values()))
+    stock = respelled(stock, spelling, findings)
+    offcuts = respelled(offcuts, spelling, findings)
+    plain = bool(options.bars) and not book.of(FAMILIES)
+    runs = with_families(respelled(runs, spelling, findings), known, plain=plain, findings=findings)
+    pieces = with_families(respelled(pieces, spelling, findings), known, plain=plain, findings=findings)
+    saw, cover_saw = saw_rules(saw_sheet, options, _source(book, SAW, path), findings)
+    request = Request(
+        title=saw_sheet.title,
+        runs=tuple(with_finishes(runs, stock, findings)),
+        piece_lines=tuple(with_finishes(pieces, stock, findings)),
+        families=tuple(families) or (plain_families(runs, findings) if plain else ()),
+        stock=tuple(stock),
+        offcuts=tuple(offcuts),
+        saw=saw,
+        cover_saw=cover_saw,
+        currency=currency_of(saw_sheet, options, _source(book, SAW, path), findings),
+    )
+    request = replace(request, stock=(*request.stock, *quick_stock(request, options)))
+    check_request(request, spelling, findings)
+    return request
+
+
+def _saw_sheet(book: _Book, options: ReadOptions, findings: Findings) -> SawSheet:
+    sheets = book.of(SAW)
+    if len(sheets) > 1:
+        findings.ask(
+            "two-saw-sheets",
+            sheets[1].where(),
+            sheets[1].name,
+            f"{sheets[0].name} lists a saw too; keep one.",
+        )
+    return read_saw_sheet(sheets[0], findings, options) if sheets else NO_SAW_SHEET
+
+
+def _source(book: _Book, plan: SheetPlan, path: Path) -> str:
+    sheets = book.of(plan)
+    return sheets[0].name if sheets else path.name
+
+
+def _tables(book: _Book, plan: SheetPlan, findings: Findings) -> list[Table]:
+    tables = []
+    for sheet in book.of(plan):
+        header = find_header(plan, sheet)
+        if header is None:
+            needed = " and ".join(plan.column(name).heading for name in plan.needs)
+            findings.error(
+                "no-header",
+                sheet.where(),
+                sheet.rows[0].raw,
+                f"No row has the headings of {plan.kind.value}; at least {needed} and one more are needed.",
+            )
+        else:
+            tables.append(read_table(plan, sheet, header, findings))
+    return tables
+
+
+def _lines(
+    path: Path,
+    book: _Book,
+    unit: Unit | None,
+    options: ReadOptions,
+    findings: Findings,
+    echo: list[RowEcho],
+) -> tuple[list[Run], list[PieceLine]]:
+    runs: list[Run] = []
+    pieces: list[PieceLine] = []
+    lists = [*book.of(RUNS), *book.of(PIECES)]
+    ask_about_revisions(book.of(RUNS), findings)
+    job = (options.job, "as given") if options.job else (path.stem, "the file's name")
+    for plan in (RUNS, PIECES):
+        for table in _tables(book, plan, findings):
+            if is_matrix(table):
+                _refuse_matrix(table, findings)
+                continue
+            reader = LineReader(
+                table,
+                findings,
+                echo,
+                default_unit=unit,
+                job=job,
+                floor=floor_of_tab(table.sheet.name),
+                id_prefix=f"{table.sheet.name}-" if len(lists) > 1 else "",
+            )
+            if plan is RUNS:
+                runs += read_runs(reader)
+            else:
+                pieces += read_pieces(reader)
+    renamed = qualified(runs)
+    if renamed != runs:
+        first = next(run for run, old in zip(renamed, runs, strict=True) if run.id != old.id)
+        findings.note(
+            "unit-put-before-id",
+            first.where,
+            first.id,
+            "Run ids start afresh in every unit; the unit was put before them to tell them apart.",
+        )
+    return renamed, pieces
+
+
+def _refuse_matrix(table: Table, findings: Findings) -> None:
+    cells = [table.header.cell(number) for number, _ in table.extras]
+    findings.ask(
+        "matrix-layout",
+        table.sheet.where(cells[0]),
+        ", ".join(cell.text for cell in cells),
+        "Counts stand under unit types, and how many units there are of a type cannot be seen. Write one "
+        "line for each run of each unit, with its Quantity and Unit.",
+    )

@@ -1,0 +1,368 @@
+"""
+Walk the rows of a list: what is a line to be made, and what is only layout.
+
+Nothing is dropped in silence: headings, totals, struck and cancelled lines are echoed as skipped
+with the reason; totals are compared with the sums of the lines above them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from nesting.sheets.cells import Cell, CellKind, Row
+from nesting.sheets.columns import plain_words
+from nesting.sheets.findings import Findings, listed
+from nesting.sheets.read_header import Table, is_header, same_heading
+from nesting.sheets.read_report import RowEcho, Verdict
+from nesting.sheets.read_tally import Tally
+from nesting.sheets.read_values import unit_of
+
+LEVELS = ("job", "building", "floor", "unit", "room")
+_TOTAL = re.compile(
+    r"(?:grand|floor|unit|page|overall|sheet|apartment)?[\s-]*(?:sub)?[\s-]*(?:totals?|sum)\b.*",
+    re.IGNORECASE,
+)
+_SECTIONS = (
+    ("building", re.compile(r"(?:building|block|tower)\b.+", re.IGNORECASE)),
+    ("floor", re.compile(r"(?:floor|level|storey|story)\b.+|.*\b(?:floor|level)", re.IGNORECASE)),
+    ("unit", re.compile(r"(?:apartment|apt|flat|unit|suite)\b.+", re.IGNORECASE)),
+    ("room", re.compile(r"room\b.+", re.IGNORECASE)),
+)
+_CANCELLED = (
+    "cancelled",
+    "canceled",
+    "deleted",
+    "void",
+    "omit",
+    "omitted",
+    "not required",
+    "do not make",
+    "dropped",
+)
+_DITTO = ('"', "''", "〃", "do", "do.", "ditto", "as above", "same", '-"-')
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """
+    One line to be made.
+
+    Parameters
+    ----------
+    row
+        As it stands in the sheet.
+    cells
+        Cell of each field, with what merged blocks and the lines above lend it.
+    borrowed
+        Fields lent by the lines above.
+    """
+
+    row: Row
+    cells: dict[str, Cell]
+    borrowed: tuple[str, ...] = ()
+
+    def cell(self, name: str) -> Cell:
+        """Give the cell of a field; empty when the list has no such column."""
+        return self.cells.get(name) or Cell(row=self.row.number, column=1)
+
+
+@dataclass(slots=True)
+class Walk:
+    """The walk down one list; iterate it, and report each line's quantity and length back."""
+
+    table: Table
+    findings: Findings
+    echo: list[RowEcho]
+    tally: Tally = field(default_factory=Tally)
+    _current: dict[str, Cell] = field(default_factory=dict)
+    _borrowed: dict[str, list[Cell]] = field(default_factory=dict)
+    _coloured: list[str] = field(default_factory=list)
+    _hidden: list[str] = field(default_factory=list)
+    _lent: dict[tuple[int, int], Cell] = field(default_factory=dict)
+    _shapes: dict[int, frozenset[str]] = field(default_factory=dict)
+    _lines: int = 0
+    _closed: bool = False
+
+    def __post_init__(self) -> None:
+        """Spread each merged block's value over the rows below its first."""
+        rows = {row.number: row for row in self.table.sheet.rows}
+        for block in self.table.sheet.blocks:
+            top = rows.get(block.top)
+            if (
+                top is None
+                or not (lent := top.cell(block.left)).filled
+                or block.top <= self.table.header.number
+            ):
+                continue
+            for number in range(block.top + 1, min(block.bottom, self.table.sheet.rows[-1].number) + 1):
+                if number not in rows:
+                    continue
+                for column in self.table.columns.values():
+                    if block.left <= column <= block.right:
+                        self._lent[number, column] = lent
+
+    def __iter__(self) -> Iterator[Line]:
+        """Give the lines to be made, top down."""
+        for row in self.table.body:
+            if row.hidden:
+                self._hidden.append(f"row {row.number}")
+            if self._is_layout(row):
+                continue
+            line = self._line(row)
+            if self._passed_over(line):
+                continue
+            self._lines += 1
+            if any(cell.coloured for cell in row.cells.values()):
+                self._coloured.append(f"row {row.number}")
+            yield line
+        self._close()
+
+    def counted(self, quantity: int, length: int) -> None:
+        """Add the last line to the sums that totals are compared with."""
+        self.tally.add(quantity, length)
+
+    def skip(self, row: Row, reason: str) -> None:
+        """Echo a row as passed over."""
+        first = min(row.cells)
+        self.echo.append(
+            RowEcho(
+                where=self.table.sheet.where(row.cells[first]),
+                raw=row.raw,
+                verdict=Verdict.SKIP,
+                reason=reason,
+            )
+        )
+
+    def _is_layout(self, row: Row) -> bool:
+        where = self.table.sheet.where(row.cells[min(row.cells)])
+        if same_heading(self.table.header, row):
+            self.skip(row, "header repeated")
+        elif len(row.cells) > 2 and is_header(self.table.plan, row):
+            self.skip(row, "a second header")
+            self.findings.error(
+                "second-table",
+                where,
+                row.raw,
+                "A second list with other columns starts here; give it its own sheet.",
+            )
+        elif self._units_row(row):
+            self.skip(row, "units of the columns")
+        elif row.struck:
+            self.skip(row, "struck through")
+            self.findings.warning(
+                "struck-row",
+                where,
+                row.raw,
+                "The row is struck through and is left out; clear the line to make it.",
+            )
+        elif self._total_row(row):
+            self._compare(row)
+        elif len(row.cells) == 1:
+            return self._lone(row)
+        else:
+            return False
+        return True
+
+    def _units_row(self, row: Row) -> bool:
+        """Tell whether a row below the header only repeats units under it, such as ``mm``."""
+        if self._lines or not all(unit_of(cell.text) for cell in row.cells.values()):
+            return False
+        said = {unit_of(cell.text) for cell in row.cells.values()}
+        if len(said) == 1 and self.table.title.unit is None:
+            self.table = replace(self.table, title=replace(self.table.title, unit=said.pop()))
+        return True
+
+    def _total_row(self, row: Row) -> bool:
+        first = row.cells[min(row.cells)]
+        if first.kind is CellKind.TEXT and _TOTAL.fullmatch(first.text):
+            return True
+        by_column = {column: name for name, column in self.table.columns.items()}
+        filled = {by_column.get(column, "") for column in row.cells}
+        if filled == {"quantity"} and len(self.table.columns) > 2:
+            return True
+        # A bare quantity and length below lines with ids would else become a run of the last family.
+        bare = {"quantity", self.table.length_field}
+        quantity = row.cell(self.table.columns.get("quantity", 0)).text
+        return (
+            filled == bare
+            and len(self.table.columns) > 2
+            and self.tally.lines >= 2
+            and self.tally.is_a_sum(quantity)
+        )
+
+    def _compare(self, row: Row) -> None:
+        quantity = row.cell(self.table.columns["quantity"]) if "quantity" in self.table.columns else None
+        length = row.cell(self.table.columns[self.table.length_field]) if self.table.length_field else None
+        unit = self.table.unit(self.table.length_field) if self.table.length_field else None
+        texts = [cell for cell in row.cells.values() if cell.kind is CellKind.TEXT]
+        self.tally.compare(
+            quantity if quantity and quantity.filled else None,
+            length if length and length.filled else None,
+            texts[0] if texts else None,
+            unit,
+            self.table.sheet,
+            self.findings,
+        )
+        self.skip(row, "total")
+        self._closed = True
+
+    def _lone(self, row: Row) -> bool:
+        """Take a row with one text for a section heading or a remark; False when it is a line."""
+        (column, cell) = next(iter(row.cells.items()))
+        name = next((name for name, number in self.table.columns.items() if number == column), "")
+        if cell.kind is not CellKind.TEXT or name in ("quantity", self.table.length_field):
+            return False
+        if (
+            name == "id"
+            and not any(pattern.fullmatch(cell.text) for _, pattern in _SECTIONS)
+            and self._like_ids(cell)
+        ):
+            return False
+        if re.fullmatch(r"page \d+.*", cell.text, re.IGNORECASE):
+            self.skip(row, "page number")
+            return True
+        level = next((level for level, pattern in _SECTIONS if pattern.fullmatch(cell.text)), "")
+        if not level and name in LEVELS:
+            level = name
+        if not level or name == "note":
+            self.skip(row, "a text alone in its row")
+            self.findings.note(
+                "text-row",
+                self.table.sheet.where(cell),
+                cell.text,
+                "Read as a heading or remark, not as a line.",
+            )
+            return True
+        self._enter(level, cell)
+        self.skip(row, "section heading")
+        self.findings.note(
+            "section-heading",
+            self.table.sheet.where(cell),
+            cell.text,
+            f"Read as the {level} of the lines below that name none.",
+        )
+        return True
+
+    def _like_ids(self, cell: Cell) -> bool:
+        """Tell whether a text has the shape of another id in its column: ``A-1`` and ``B-12``."""
+        if cell.column not in self._shapes:
+            self._shapes[cell.column] = frozenset(
+                _shape(other.text)
+                for row in self.table.body
+                if len(row.cells) > 1 and (other := row.cell(cell.column)).filled
+            )
+        return _shape(cell.text) in self._shapes[cell.column]
+
+    def _enter(self, level: str, cell: Cell) -> None:
+        self._current[level] = cell
+        for below in LEVELS[LEVELS.index(level) + 1 :]:
+            self._current.pop(below, None)
+
+    def _line(self, row: Row) -> Line:
+        cells = {name: self._own_or_merged(row, column, name) for name, column in self.table.columns.items()}
+        borrowed = []
+        for level in LEVELS:
+            cell = cells.get(level)
+            if cell is not None and cell.filled and cell.text.lower() not in _DITTO:
+                self._enter(level, cell)
+            elif level in self._current:
+                cells[level] = replace(self._current[level], row=row.number)
+                if level in self.table.columns:
+                    borrowed.append(level)
+            elif cell is not None and cell.filled:
+                cells[level] = Cell(row=row.number, column=cell.column)
+            elif level in self.table.title.values:
+                cells[level] = self.table.title.values[level]
+        borrowed += self._borrow_material(row, cells)
+        for name in borrowed:
+            self._borrowed.setdefault(name, []).append(row.cell(self.table.columns[name]))
+        return Line(row=row, cells=cells, borrowed=tuple(borrowed))
+
+    def _borrow_material(self, row: Row, cells: dict[str, Cell]) -> list[str]:
+        """Let a line without family take the family and finish of the line above."""
+        borrowed: list[str] = []
+        blank_family = "family" in cells and (
+            not cells["family"].filled or cells["family"].text.lower() in _DITTO
+        )
+        for name in ("family", "finish"):
+            cell = cells.get(name)
+            if cell is None:
+                continue
+            ditto = cell.text.lower() in _DITTO
+            if (ditto or (not cell.filled and blank_family)) and name in self._current:
+                cells[name] = replace(self._current[name], row=row.number)
+                borrowed.append(name)
+            elif cell.filled and not ditto:
+                self._current[name] = cell
+            elif name == "finish":
+                self._current.pop(name, None)
+        return borrowed
+
+    def _own_or_merged(self, row: Row, column: int, name: str) -> Cell:
+        cell = row.cell(column)
+        if cell.filled:
+            return cell
+        lent = self._lent.get((row.number, column))
+        if lent is None:
+            return cell
+        if name == "quantity":
+            self.findings.ask(
+                "merged-quantity",
+                self.table.sheet.where(lent),
+                lent.raw,
+                "One quantity spans several lines; give each line its own.",
+            )
+        return replace(lent, row=row.number, column=column)
+
+    def _passed_over(self, line: Line) -> bool:
+        """Skip cancelled lines, and texts that are no line at all."""
+        where = self.table.sheet.where(line.row.cells[min(line.row.cells)])
+        for name in ("status", "note"):
+            if plain_words(line.cell(name).text) in _CANCELLED:
+                self.skip(line.row, "cancelled")
+                self.findings.warning(
+                    "cancelled-row", where, line.row.raw, "The line says it is cancelled and is left out."
+                )
+                return True
+        own = {name for name, column in self.table.columns.items() if column in line.row.cells}
+        asks = {"quantity", "id", "family", self.table.length_field} - {""}
+        closing = self._closed and self.table.length_field not in own and "quantity" not in own
+        if own & asks and not closing:
+            return False
+        self.skip(line.row, "no length, quantity, id or family")
+        self.findings.warning(
+            "row-not-read", where, line.row.raw, "The row names nothing to be made and is left out."
+        )
+        return True
+
+    def _close(self) -> None:
+        sheet = self.table.sheet
+        for name, cells in self._borrowed.items():
+            at = listed([cell.at for cell in cells])
+            note = self.findings.warning if name in ("family", "finish") else self.findings.note
+            note(
+                "filled-down",
+                sheet.where(cells[0]),
+                "",
+                f"{len(cells)} blank cell(s) of {self.table.heading(name)} took the value above: {at}.",
+            )
+        if self._hidden:
+            self.findings.warning(
+                "hidden-rows",
+                sheet.where(),
+                listed(self._hidden),
+                "Hidden or filtered rows are read like the others; delete them if they are not to be made.",
+            )
+        if self._coloured and len(self._coloured) * 2 < self._lines:
+            self.findings.warning(
+                "coloured-rows",
+                sheet.where(),
+                listed(self._coloured),
+                "Colours are not read; if these lines are cancelled, write so into Status or delete them.",
+            )
+
+
+def _shape(text: str) -> str:
+    return re.sub(r"[^\W\d_]+", "a", re.sub(r"\d+", "9", text))
