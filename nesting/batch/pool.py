@@ -52,7 +52,7 @@ def solve_chains(
     Time that a small group leaves over goes to the larger ones behind it. Results do not depend on
     the number of processes unless the time limit or a cancel cuts a search short.
     """
-    watcher.on_start(sum(len(chain) for chain in chains))
+    watcher.on_start([group for chain in chains for group in chain])
     processes = limits.processes or os.cpu_count() or 1
     small = sum(len(group.problem.lengths) for chain in chains for group in chain) <= SMALL_BATCH
     if len(chains) < 2 or processes < 2 or (small and limits.processes is None):
@@ -97,7 +97,7 @@ def solve_chain(
         stops: list[Stop] = [Cancelled(cancel)]
         if seconds is not None:
             stops.append(MaxRuntime(seconds / (len(chain) - position)))
-        result = solve(group.problem, seed=seed, stop=AnyOf(tuple(stops)), observer=watcher)
+        result = solve(group.problem, seed=seed, stop=AnyOf(*stops), observer=watcher)
         for use in result.best.uses:
             used[group.problem.bars[use.bar].key] += use.times
         done.append(Solved(group, result))

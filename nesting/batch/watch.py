@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Protocol
 
 from nesting.domain.progress import Progress
+from nesting.planning.group import Group
 
 
 class Watcher(Protocol):
     """Is told how each group stands; must return at once."""
 
-    def on_start(self, groups: int) -> None:
-        """Take note of how many groups there are."""
+    def on_start(self, groups: Sequence[Group]) -> None:
+        """Take note of the groups to come."""
 
     def on_progress(self, now: Progress) -> None:
         """Take note of a group's state."""
@@ -30,7 +32,7 @@ class Flag(Protocol):
 class Unwatched:
     """A watcher that looks away."""
 
-    def on_start(self, groups: int) -> None:
+    def on_start(self, groups: Sequence[Group]) -> None:
         """Do nothing."""
 
     def on_progress(self, now: Progress) -> None:

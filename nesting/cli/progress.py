@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import signal
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from types import FrameType
 
 from rich.console import Console
@@ -13,6 +13,8 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TaskID, TextC
 
 from nesting.batch.watch import Unwatched, Watcher
 from nesting.domain import progress
+from nesting.money import money_text
+from nesting.planning.group import Group
 
 
 class Shown:
@@ -21,15 +23,17 @@ class Shown:
     def __init__(self, bar: Progress) -> None:
         self._bar = bar
         self._task: TaskID | None = None
+        self._priced: set[str] = set()
 
-    def on_start(self, groups: int) -> None:
+    def on_start(self, groups: Sequence[Group]) -> None:
         """Show an empty bar for so many groups."""
-        self._task = self._bar.add_task("", total=groups, state="starting")
+        self._priced = {group.problem.name for group in groups if group.priced}
+        self._task = self._bar.add_task("", total=len(groups), state="starting")
 
     def on_progress(self, now: progress.Progress) -> None:
         """Show how the group that reported last stands."""
         if self._task is not None:
-            self._bar.update(self._task, state=state_text(now))
+            self._bar.update(self._task, state=state_text(now, priced=now.group in self._priced))
 
     def on_done(self, group: str) -> None:
         """Move the bar by one group."""
@@ -37,13 +41,14 @@ class Shown:
             self._bar.update(self._task, advance=1, state=f"{group}: done")
 
 
-def state_text(now: progress.Progress) -> str:
-    """Give one group's state in one line: phase, best, bound, gap."""
+def state_text(now: progress.Progress, *, priced: bool) -> str:
+    """Give one group's state in one line: phase, best and bound in money or bars, gap."""
+    amount = money_text if priced else str
     parts = [f"{now.group}: {now.phase}"]
     if now.best is not None:
-        parts.append(f"best {now.best}")
+        parts.append(f"best {amount(now.best)}")
     if now.bound is not None:
-        parts.append(f"bound {now.bound}")
+        parts.append(f"bound {amount(now.bound)}")
     if now.best and now.bound is not None:
         parts.append(f"gap {max(now.best - now.bound, 0) / now.best:.2%}")
     return ", ".join(parts)
