@@ -18,7 +18,7 @@ from nesting.money import Money
 from nesting.planning.assemble import account, assemble
 from nesting.planning.purchase import job_shares, order_lines
 from nesting.takeoff.take_off import take_off
-from nesting.verify.check import violations
+from nesting.verify import violations
 
 
 def plan_request(

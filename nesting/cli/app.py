@@ -207,7 +207,7 @@ def _only(request: Request, jobs: list[str]) -> Request:
 
     if not jobs:
         return request
-    known = sorted({line.job for line in (*request.runs, *request.piece_lines)})
+    known = sorted({run.job for run in request.runs} | {line.job for line in request.piece_lines})
     missing = [job for job in jobs if job not in known]
     if missing:
         listed = ", ".join(known)
@@ -249,7 +249,14 @@ def _options(unit: str | None, bars: list[str], lengths: dict[str, str | None]) 
             faults.append(_fault("--bar", "", text, why.expected))
     if faults:
         raise InputRefused(tuple(faults))
-    return ReadOptions(unit=known_unit, bars=tuple(offered), **values)
+    return ReadOptions(
+        unit=known_unit,
+        bars=tuple(offered),
+        kerf=values.get("kerf"),
+        head_trim=values.get("head_trim"),
+        tail_loss=values.get("tail_loss"),
+        keep_length=values.get("keep_length"),
+    )
 
 
 def _fault(source: str, at: str, found: str, message: str) -> Finding:

@@ -33,10 +33,18 @@ def rows(name: str) -> list[Row]:
 def tables() -> dict[str, list[Row]]:
     """Give the demo's input workbook: sheet name to rows."""
     return {
-        "Runs": rows("runs"),
-        "Rush": rows("rush"),
+        "Runs": [*_with_unit(rows("runs"), "mm"), *_with_unit(rows("rush"), "in")],
         "Families": rows("families"),
         "Stock": rows("stock"),
         "Offcuts": rows("offcuts"),
         "Saw": rows("saw"),
     }
+
+
+def _with_unit(run_rows: list[Row], unit: str) -> list[Row]:
+    """Move the unit from the heading into a column, since the two lists share one sheet."""
+    heading = f"Length ({unit})"
+    return [
+        {("Length" if name == heading else name): text for name, text in row.items()} | {"Length unit": unit}
+        for row in run_rows
+    ]
