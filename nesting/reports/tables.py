@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.domain.material import Part
-from nesting.domain.plan import GroupPlan, Plan, PlannedBar, TailFate, Totals
+from nesting.domain.plan import GroupPlan, Plan, PlannedBar, Totals
 from nesting.domain.rules import SawRules
 from nesting.units import Length
 
@@ -81,8 +81,3 @@ def part_words(group: GroupPlan) -> str:
     if group.cover_follows:
         return "channel and cover together, one cover bar per channel bar"
     return "cover" if group.material.part is Part.COVER else "channel"
-
-
-def fate_words(fate: TailFate) -> str:
-    """Give a tail's fate in one word for tables."""
-    return {TailFate.NONE: "none", TailFate.OFFCUT: "keep", TailFate.SCRAP: "scrap"}[fate]

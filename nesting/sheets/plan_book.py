@@ -67,7 +67,10 @@ class Book:
     def text(self, sheet: Any, row: int, column: int, said: str, **look: Any) -> None:
         """Write a text that stays a text, also when somebody edits the cell."""
         value = clean(said)
-        sheet.write_string(row, column, value, self.style(**_guarded(value, look)))
+        if value:
+            sheet.write_string(row, column, value, self.style(**_guarded(value, look)))
+        else:
+            sheet.write_blank(row, column, None, self.style(**look))
 
     def millimetres(
         self, sheet: Any, row: int, column: int, length: Length | int, *, unit: str = "", **look: Any

@@ -160,13 +160,13 @@ def _write_cut(book: Book, sheet: Any, row: int, order: int, cut: Cut, piece: Pi
     said = f"{order}" if cut.held else f"{order} !"
     book.band(sheet, row, *order_at, said, align="center", bold=True, **rule)
     by_mm, by_inch = _stop_looks(cut.length)
-    book.band_millimetres(sheet, row, *stop_at, cut.length, unit="mm", **by_mm, **right)
-    book.band(sheet, row, *inch_at, f"{inch_text(cut.length)} in", **by_inch, **right)
+    book.band_millimetres(sheet, row, *stop_at, cut.length, unit="mm", **(right | by_mm))
+    book.band(sheet, row, *inch_at, f"{inch_text(cut.length)} in", **(right | by_inch))
     book.band_millimetres(sheet, row, *face_at, cut.face, **right)
     book.band(sheet, row, *piece_at, piece.id, bold=True, indent=1, **rule)
-    book.band(sheet, row, *job_at, piece.job, indent=1, **_type_for(piece.job, 12), **rule)
+    book.band(sheet, row, *job_at, piece.job, indent=1, **(rule | _type_for(piece.job, 12)))
     place = room_words(piece.place)
-    book.band(sheet, row, *place_at, place, indent=1, **_type_for(place, 24), **rule)
+    book.band(sheet, row, *place_at, place, indent=1, **(rule | _type_for(place, 24)))
     if piece.cover_length is None:
         book.band(sheet, row, *cover_at, "", **rule)
     else:

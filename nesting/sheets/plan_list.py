@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
-from nesting.sheets.plan_book import RULE, SHADE, Book
+from nesting.sheets.plan_book import RULE, SHADE, Book, rows_needed
 from nesting.units import NM_PER_MM, inch_text
 
 Value = str | int | float | None
-_LONG_TEXT = 20  # short texts never need a second line in our columns
 TITLE_ROW, GUIDE_ROW, HEADING_ROW = 0, 1, 2
 FIRST_ROW = HEADING_ROW + 1
 
@@ -67,8 +66,14 @@ def write_list(
     sheet.set_row(GUIDE_ROW, 18)
     write_headings(book, sheet, HEADING_ROW, columns)
     for offset, values in enumerate(rows):
+        lines = 1
         for position, (column, value) in enumerate(zip(columns, values, strict=True)):
-            write_value(book, sheet, FIRST_ROW + offset, position, column.kind, value)
+            needed = rows_needed(value, round(column.width) - 2) if isinstance(value, str) else 1
+            look: dict[str, Any] = {"text_wrap": True} if needed > 1 else {}
+            write_value(book, sheet, FIRST_ROW + offset, position, column.kind, value, **look)
+            lines = max(lines, needed)
+        # Not every program lets rows grow with their text when a file is opened.
+        sheet.set_row(FIRST_ROW + offset, 2.0 + 13.0 * lines)
     if not rows and nothing:
         book.text(sheet, FIRST_ROW, 0, nothing)
     sheet.freeze_panes(FIRST_ROW, 0)
@@ -107,8 +112,6 @@ def write_value(book: Book, sheet: Any, row: int, column: int, kind: Kind, value
     elif isinstance(value, str):
         if column:
             look = {"align": "left", "indent": 1} | look  # keeps texts off the numbers before them
-        if len(value) > _LONG_TEXT:
-            look = {"text_wrap": True} | look
         book.text(sheet, row, column, value, **look)
     elif kind is Kind.MM:
         book.millimetres(sheet, row, column, int(value), **look)

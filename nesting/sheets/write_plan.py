@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from nesting.domain.plan import Plan
-from nesting.sheets.plan_book import Book
+from nesting.sheets.plan_book import Book, clean
 from nesting.sheets.plan_cut_list import write_cut_list
 from nesting.sheets.plan_findings import write_findings, write_unplaced
 from nesting.sheets.plan_jobs import write_jobs
@@ -25,7 +25,8 @@ def write_plan(plan: Plan, path: Path) -> None:
         When the file cannot be written.
     """
     book = Book(footer=f"plan {plan.id}  {plan.request.title}")
-    book.workbook.set_properties({"title": plan.request.title or "Plan", "subject": f"plan {plan.id}"})
+    title, subject = clean(plan.request.title) or "Plan", clean(f"plan {plan.id}")
+    book.workbook.set_properties({"title": title, "subject": subject})
     write_summary(book, plan)
     write_order(book, plan)
     write_cut_list(book, plan)

@@ -1,0 +1,175 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from nesting.domain.material import Material, Part
+from nesting.domain.plan import GroupPlan, OrderLine, Totals
+from nesting.domain.progress import StopReason
+from nesting.money import Money, read_money
+from nesting.reports.answer import (
+    amount,
+    answer,
+    answer_of,
+    bars_words,
+    material_of,
+    materials_of,
+    order_words,
+    proof_words,
+    share_text,
+    sum_words,
+    unplaced_words,
+)
+from nesting.units import mm
+from tests.reports.plans import BRASK, SAW, TOLV, empty_plan, example_plan
+
+
+def group(
+    cost: int,
+    bound: int,
+    *,
+    priced: bool,
+    ended: StopReason = StopReason.PROVED,
+) -> GroupPlan:
+    return GroupPlan(
+        material=TOLV,
+        saw=SAW,
+        bars=(),
+        priced=priced,
+        cost=cost,
+        bound=bound,
+        ended=ended,
+        seconds=0.0,
+        totals=Totals(),
+    )
+
+
+def line(length: int, bars: int, price: str) -> OrderLine:
+    each = read_money(price)
+    return OrderLine(
+        family="TOLV-17N",
+        finish="natural",
+        part="channel",
+        lot="",
+        length=mm(length),
+        bars=bars,
+        price=each,
+        sum=Money(each * bars),
+    )
+
+
+def test_the_cheapest_mix_of_the_building_in_words() -> None:
+    """31 x 11.40 + 48 x 14.00 = 353.40 + 672.00 = 1025.40, proved: a purchaser can sign it."""
+    mix = group(10_254_000, 10_254_000, priced=True)
+    plan = replace(
+        empty_plan(),
+        request=replace(empty_plan().request, currency="XTS"),
+        groups=(mix,),
+        order=(line(2000, 31, "11.40"), line(2500, 48, "14.00")),
+    )
+    assert answer(plan) == (
+        "Order 31 bars of 2000 mm and 48 bars of 2500 mm TOLV-17N natural channel: 1025.40 XTS. "
+        "Nothing cheaper exists (proved).",
+    )
+
+
+@pytest.mark.parametrize(
+    ("found", "words"),
+    [
+        (group(79, 79, priced=False), "79 bars; 78 is impossible (proved)."),
+        (group(1, 1, priced=False), "1 bar; it cannot be done without (proved)."),
+        (group(0, 0, priced=False), "Nothing has to be bought."),
+        (group(0, 0, priced=True), "Nothing cheaper exists (proved)."),
+        (
+            group(80, 79, priced=False, ended=StopReason.TIME),
+            "At most 1 bar (1.2 %) from the best possible: fewer than 79 is impossible; "
+            "the search stopped at its time limit.",
+        ),
+        (
+            # 3.20 of 800.00 is 0.4 %.
+            group(8_000_000, 7_968_000, priced=True, ended=StopReason.CANCELLED),
+            "At most 0.4 % (3.20 XTS) from the best possible: less than 796.80 XTS is impossible; "
+            "the search was cancelled.",
+        ),
+    ],
+)
+def test_the_proof_says_what_is_impossible(found: GroupPlan, words: str) -> None:
+    """The proof line names the number that cannot be beaten, and why the search ended if it is open."""
+    assert proof_words(found, "XTS") == words
+
+
+def test_the_loudest_sentence_comes_first() -> None:
+    """Nobody may order an incomplete building believing it complete."""
+    sentences = answer(example_plan())
+    assert sentences[0].startswith("NOT COMPLETE: 1 PIECE IS NOT PLACED.")
+    assert sentences[-1] == (
+        "In all: 17 bars to order, 165.20 XTS and 2 order lines without a price; "
+        "3 of 4 material groups proved least."
+    )
+
+
+def test_unplaced_words_count() -> None:
+    """One, several and none are said differently."""
+    plan = example_plan()
+    two = replace(plan, unplaced=plan.unplaced * 2)
+    assert unplaced_words(two).startswith("NOT COMPLETE: 2 PIECES ARE NOT PLACED.")
+    assert unplaced_words(empty_plan()) == "Every piece is placed."
+
+
+def test_offcuts_taken_are_part_of_the_answer() -> None:
+    """What comes from the rack is said with what is bought."""
+    assert answer_of(example_plan(), TOLV).startswith(
+        "Order 1 bar of 2000 mm and 7 bars of 2500 mm TOLV-17N natural channel, "
+        "and take 2 offcuts from the rack: 109.40 XTS."
+    )
+
+
+def test_a_group_cut_from_the_rack_alone_orders_nothing() -> None:
+    """No order line is no gap in the answer."""
+    tolv = next(g for g in example_plan().groups if g.material == TOLV)
+    rack = replace(tolv, bars=tolv.bars[:1])
+    assert order_words(TOLV, (), rack, "XTS") == (
+        "TOLV-17N natural channel: nothing to order; cut 1 offcut from the rack."
+    )
+
+
+def test_covers_that_follow_the_channel_are_ordered_too() -> None:
+    """Covers cut in one stroke have no group of their own, but they have to be bought."""
+    cover = replace(line(3000, 3, "5.00"), family="BRASK-20F", finish="umber", part="cover", lot="OY")
+    plan = example_plan()
+    plan = replace(plan, order=(*plan.order, cover))
+    material = Material("BRASK-20F", "umber", Part.COVER, "OY")
+    assert material in materials_of(plan)
+    assert answer_of(plan, material) == (
+        "Order 3 bars of 3000 mm BRASK-20F umber cover, lot OY: 15.00 XTS. "
+        "Cut together with the channel, bar by bar."
+    )
+
+
+def test_an_empty_plan_says_so() -> None:
+    """An empty request is an answer, not a blank page."""
+    assert answer(empty_plan()) == ("Nothing to cut, nothing to order.",)
+
+
+def test_sum_words_when_all_is_proved() -> None:
+    """With every group proved the sum says all."""
+    plan = example_plan()
+    proved = tuple(replace(g, bound=g.cost) for g in plan.groups)
+    assert sum_words(replace(plan, groups=proved)).endswith("all material groups proved least.")
+
+
+@pytest.mark.parametrize(
+    ("share", "text"),
+    [(0.0, "0.0 %"), (0.00001, "less than 0.01 %"), (0.0004, "0.04 %"), (0.0288, "2.9 %"), (1.0, "100.0 %")],
+)
+def test_a_small_gap_is_never_rounded_to_none(share: float, text: str) -> None:
+    """0.0 % would claim a proof that does not exist."""
+    assert share_text(share) == text
+
+
+def test_words_for_amounts_bars_and_materials() -> None:
+    """Currency may be unknown; one bar is one bar; an order line names its material."""
+    assert (amount(10_254_000, "XTS"), amount(114_000, "")) == ("1025.40 XTS", "11.40")
+    assert (bars_words(1), bars_words(79)) == ("1 bar", "79 bars")
+    assert material_of(next(o for o in example_plan().order if o.lot == "OY")) == BRASK

@@ -1,0 +1,27 @@
+from __future__ import annotations
+
+from nesting.reports.cautions import COVER, MEASURE, STRIP, plan_cautions, standing_cautions
+from tests.reports.plans import empty_plan, example_plan
+
+
+def test_the_plans_own_dangers_are_named_with_their_bars() -> None:
+    """Bar 2 ends in a 124 mm piece off a short rest, bar 11 in a sliver, bars 4-6 are 3500 mm long."""
+    said = plan_cautions(example_plan())
+    assert [text.split(".")[0] for text in said] == [
+        "Too little left to hold: bar 2",
+        "Less than a kerf of metal at the last stroke: bar 11",
+        "Bars over 3 m, carried by two people: bars 4-6",
+    ]
+
+
+def test_an_empty_plan_has_no_dangers_of_its_own() -> None:
+    """Cautions without cause would teach people to skip them."""
+    assert plan_cautions(empty_plan()) == ()
+
+
+def test_standing_cautions_follow_what_is_made() -> None:
+    """Covers and strip are only warned about where there are any."""
+    whole, bare = standing_cautions(example_plan()), standing_cautions(empty_plan())
+    assert {MEASURE, COVER, STRIP} <= set(whole)
+    assert MEASURE in bare
+    assert not {COVER, STRIP} & set(bare)

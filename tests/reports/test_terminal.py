@@ -1,0 +1,77 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from io import StringIO
+from pathlib import Path
+
+import pytest
+from rich.console import Console
+
+from nesting.domain.plan import Plan
+from nesting.reports.terminal import LEGEND, bar_line, print_plan
+from nesting.units import mm
+from tests.reports.plans import empty_plan, example_plan
+
+WHOLE = Path(__file__).parent / "data"
+PLAN = example_plan()
+
+
+def printed(plan: Plan, width: int, files: tuple[Path, ...] = ()) -> str:
+    """Print to a text as a pipe would receive it."""
+    stream = StringIO()
+    print_plan(plan, Console(file=stream, width=width, color_system=None), files=files)
+    return stream.getvalue()
+
+
+@pytest.mark.parametrize("width", [80, 120])
+def test_the_whole_report_at_a_fixed_width(width: int) -> None:
+    """The report is compared whole: wording, table and bars are what people rely on."""
+    expected = (WHOLE / f"terminal_{width}.txt").read_text(encoding="utf-8")
+    found = printed(PLAN, width, files=(Path("plan.xlsx"),))
+    assert "\n".join(line.rstrip() for line in found.splitlines()) + "\n" == expected
+
+
+@pytest.mark.parametrize("width", [40, 80, 120])
+def test_no_line_is_wider_than_the_terminal(width: int) -> None:
+    """Lines that wrap by themselves would break the bars' pictures."""
+    assert max(len(line) for line in printed(PLAN, width).splitlines()) <= width
+
+
+def test_a_pipe_receives_plain_characters() -> None:
+    """A log file or an old terminal shows every character."""
+    text = printed(PLAN, 80)
+    assert text.isascii()
+    assert "\x1b" not in text
+
+
+def test_bars_share_one_scale() -> None:
+    """The 2000 mm bar of a group is drawn at 2000/2500 of the longest one's width."""
+    bars = {bar.number: bar for bar in PLAN.groups[3].bars}
+    assert len(bar_line(bars[18], mm(2500), 100)) == 100
+    assert len(bar_line(bars[19], mm(2500), 100)) == 80
+
+
+def test_a_bar_shows_trim_strokes_lengths_and_tail() -> None:
+    """Bar 17 reads from left to right as it is sawn."""
+    bar = next(b for b in PLAN.groups[3].bars if b.number == 17)
+    # 50 characters less two strokes; 48/2494 of 920.5 is 17.7 (one 18, one 17), of 645 is 12.4.
+    assert bar_line(bar, mm(2500), 50) == "#----- 920.5 ------|----- 920.5 -----|... 645 ...."
+
+
+def test_many_materials_are_summed_up() -> None:
+    """A hundred finish lots do not scroll the answer away."""
+    plan = replace(PLAN, groups=PLAN.groups * 3)
+    assert "4 more material groups, in the cut list" in printed(plan, 80)
+    assert "more material groups" not in printed(PLAN, 80)
+
+
+def test_an_empty_plan_prints_one_line() -> None:
+    """Nothing to do is said once, without an empty table or legend."""
+    assert printed(empty_plan(), 80) == "Nothing to cut, nothing to order.\n"
+    assert len(LEGEND) <= 80
+
+
+def test_paths_are_never_broken() -> None:
+    """A path is there to be copied."""
+    path = Path("a" * 90) / "plan.xlsx"
+    assert f"Written: {path}\n" in printed(empty_plan(), 80, files=(path,))

@@ -1,0 +1,61 @@
+from __future__ import annotations
+
+from nesting.domain.runs import Place
+from nesting.reports.whereabouts import (
+    bars_in_order,
+    born_offcuts,
+    numbers_words,
+    pieces_by_id,
+    room_words,
+    source_words,
+    spots,
+    tail_words,
+    untouched_offcuts,
+    used_offcuts,
+)
+from tests.reports.plans import example_plan
+
+PLAN = example_plan()
+BARS = {bar.number: bar for _, bar in bars_in_order(PLAN)}
+
+
+def test_every_bar_is_met_once() -> None:
+    """Reports walk the bars group by group and miss none."""
+    assert list(BARS) == list(range(1, 20))
+
+
+def test_a_piece_is_found_on_its_bar() -> None:
+    """The second cut of bar 1 frees OY-304-6, its far face at 1778 + 3 + 1176."""
+    spot = spots(PLAN)["OY-304-6"]
+    assert (spot.bar.number, spot.order, spot.cut.face) == (1, 2, 2_957_000_000)
+    assert pieces_by_id(PLAN)["OY-304-6"].place.room == "kitchen"
+    assert len(spots(PLAN)) == len(PLAN.pieces) == 38
+
+
+def test_sources_and_tails_in_words() -> None:
+    """The operator reads where to fetch a bar and where its tail goes."""
+    assert source_words(PLAN, BARS[1]) == "new bar 3000 mm"
+    assert source_words(PLAN, BARS[10]) == "offcut OC-0112, rack B3, 1815 mm"
+    assert tail_words(BARS[1]) == "tail 32 mm, scrap"
+    assert tail_words(BARS[3]) == "tail 1084 mm, back to the rack as 7C1F-3"
+    assert tail_words(BARS[11]) == "no tail"
+
+
+def test_offcuts_are_used_born_or_left() -> None:
+    """Every offcut of the rack is in exactly one list, and every kept tail is listed as born."""
+    assert [(o.tag, bar.number) for o, bar in used_offcuts(PLAN)] == [("OC-0112", 10), ("OC-0107", 11)]
+    assert [o.tag for o in untouched_offcuts(PLAN)] == ["OC-0098"]
+    assert [bar.tail_tag for _, bar in born_offcuts(PLAN)] == [f"7C1F-{n}" for n in (3, 4, 6, 8, 9, 17, 19)]
+
+
+def test_numbers_are_told_in_spans() -> None:
+    """Neighbours are joined so that a long list stays short."""
+    assert numbers_words((1, 2, 3, 7, 9, 10)) == "1-3, 7, 9-10"
+    assert numbers_words(()) == ""
+
+
+def test_a_place_falls_back_to_what_is_known() -> None:
+    """A label carries unit and room, or the next larger thing."""
+    assert room_words(Place("Orrelbeck Yard", "3", "OY-305", "kitchen")) == "OY-305 / kitchen"
+    assert room_words(Place("Orrelbeck Yard", "3")) == "3"
+    assert room_words(Place("Orrelbeck Yard")) == "Orrelbeck Yard"

@@ -1,0 +1,189 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from nesting.domain.plan import Plan
+from nesting.sheets.plan_bar_band import GRID
+from nesting.sheets.write_plan import write_plan
+from tests.reports.plans import empty_plan, example_plan
+
+PLAN = example_plan()
+NAMES = ["Summary", "Order", "Cut list", "Pieces", "Strips", "Offcuts", "Jobs", "Findings", "Unplaced"]
+
+
+def read_back(plan: Plan, folder: Path) -> Any:
+    path = folder / "plan.xlsx"
+    write_plan(plan, path)
+    return openpyxl.load_workbook(path)
+
+
+@pytest.fixture(scope="module")
+def book(tmp_path_factory: pytest.TempPathFactory) -> Any:
+    return read_back(PLAN, tmp_path_factory.mktemp("book"))
+
+
+def rows_of(sheet: Any, first: int = 1) -> list[list[Any]]:
+    return [[cell.value for cell in row] for row in sheet.iter_rows(min_row=first)]
+
+
+def texts_of(sheet: Any) -> list[str]:
+    return [cell.value for row in sheet.iter_rows() for cell in row if isinstance(cell.value, str)]
+
+
+def test_the_sheets_come_in_reading_order(book: Any) -> None:
+    """The answer first, the order next, then the saw's list, then everything behind them."""
+    assert book.sheetnames == NAMES
+
+
+def test_an_empty_plan_is_a_whole_workbook(tmp_path: Path) -> None:
+    """Every sheet exists and says that it is empty."""
+    book = read_back(empty_plan(), tmp_path)
+    assert book.sheetnames == NAMES
+    assert "Nothing to cut, nothing to order." in texts_of(book["Summary"])
+    assert "Nothing to cut." in texts_of(book["Cut list"])
+    assert "Nothing is left out." in texts_of(book["Unplaced"])
+    assert texts_of(book["Pieces"])[-1] == "No pieces."
+
+
+def test_the_summary_begins_with_the_loudest_words(book: Any) -> None:
+    """What is left out stands right under the title, in a heavy box."""
+    cell = book["Summary"]["A3"]
+    assert cell.value.startswith("NOT COMPLETE: 1 PIECE IS NOT PLACED.")
+    assert (cell.font.bold, cell.border.top.style) == (True, "thick")
+    assert "plan 7c1f2e90ab34   seed 7   38 pieces   19 bars" in texts_of(book["Summary"])
+
+
+def test_the_summary_accounts_for_every_millimetre(book: Any) -> None:
+    """Used = good + kerf + trim + returned + scrap holds for the numbers in the cells."""
+    rows = [row for row in rows_of(book["Summary"]) if isinstance(row[2], int | float) and row[9] is not None]
+    assert [row[0] for row in rows] == [*(str(g.material) for g in PLAN.groups), "all"]
+    for row in rows:
+        used, *parts = row[2:8]
+        assert used == pytest.approx(sum(parts), abs=1e-6)
+    assert rows[-1][2] == 50409.5
+
+
+def test_order_numbers_are_numbers_and_add_up(book: Any) -> None:
+    """The purchaser can sum the columns; 55.80 + 11.40 + 98.00 = 165.20."""
+    sheet = book["Order"]
+    lines = [row for row in rows_of(sheet, 4) if isinstance(row[6], int)]
+    assert [(row[0], row[4], row[6], row[8]) for row in lines] == [
+        ("BRASK-20F", 3000, 3, 55.8),
+        ("SARN-12R", 3500, 3, None),
+        ("SARN-12R", 3000, 3, None),
+        ("TOLV-17N", 2000, 1, 11.4),
+        ("TOLV-17N", 2500, 7, 98),
+        ("total", None, 17, 165.2),
+    ]
+    assert any("Nothing cheaper exists (proved)." in text for text in texts_of(sheet))
+    assert any("2.9 % (3.20 XTS) from the best possible" in text for text in texts_of(sheet))
+    assert "Longest bar: 3500 mm (~137 51/64 in). Check carton, lift and stair." in texts_of(sheet)
+
+
+def test_texts_that_look_like_formulas_stay_texts(book: Any) -> None:
+    """A note from a list must never be calculated, neither on opening nor after an edit."""
+    cells = [c for row in book["Pieces"].iter_rows() for c in row if str(c.value).startswith(("=", "-1/2"))]
+    assert {c.value for c in cells} == {"=see drawing 12", "-1/2 rev C"}
+    assert {c.data_type for c in cells} == {"s"}
+    assert all(c.quotePrefix for c in cells)
+    formulas = [c for ws in book for row in ws.iter_rows() for c in row if c.data_type == "f"]
+    assert formulas == []
+
+
+def test_hostile_texts_do_not_break_the_file(tmp_path: Path) -> None:
+    """Control characters, half characters, ampersands in the footer: the file opens and shows a mark."""
+    hostile = "bad\x00\x1b\ud800 & <b>\t=1+1"
+    request = replace(PLAN.request, title=hostile)
+    book = read_back(replace(PLAN, request=request), tmp_path)
+    assert book["Summary"]["A1"].value == "bad\ufffd\ufffd\ufffd & <b> =1+1"
+    # A doubled ampersand prints as one; a single one would be an instruction to the printer.
+    assert "&& <b>" in book["Summary"].oddFooter.left.text
+
+
+def test_every_piece_is_listed_with_its_bar_and_the_users_columns(book: Any) -> None:
+    """One row per piece, plus the run that never became one; extra columns come back."""
+    sheet = book["Pieces"]
+    headings = [cell.value for cell in sheet[3]]
+    rows = {row[0]: dict(zip(headings, row, strict=True)) for row in rows_of(sheet, 4)}
+    assert set(rows) == {p.id for p in PLAN.pieces} | {"R-7"}
+    desk = rows["OY-305-4"]
+    assert (desk["exact (mm)"], desk["exact (inch)"], desk["cut (mm)"]) == (920.75, "36 1/4", 920.5)
+    assert (desk["bar"], desk["cut no."], desk["Room (yours)"], desk["room"]) == (17, 1, "DESK", "desk")
+    assert rows["R-7"]["not placed because"] == "Longer than any bar, and joints are off for this run."
+    assert rows["R-7"]["bar"] is None
+    assert sheet.auto_filter.ref == "A3:Z42"
+
+
+def test_numbers_carry_the_decimals_they_need(book: Any) -> None:
+    """1803.5 is shown with one decimal, 592 with none: exact, and nothing to misread."""
+    sheet = book["Pieces"]
+    column = [cell.value for cell in sheet[3]].index("cut (mm)") + 1
+    formats = {sheet.cell(r, column).value: sheet.cell(r, column).number_format for r in range(4, 43)}
+    assert (formats[1803.5], formats[592]) == ("0.0", "0")
+
+
+def test_strips_say_what_one_more_mark_takes(book: Any) -> None:
+    """1839 - 1803.5 = 35.5 mm more channel gains a mark."""
+    row = rows_of(book["Strips"], 4)[0]
+    assert row[:4] == ["OY", "OY-304-1", 2, 35]
+    assert row[-1] == "channel +35.5 mm gains one more mark"
+
+
+def test_offcuts_are_a_pick_list_then_tags_then_the_rest(book: Any) -> None:
+    """Fetch first, tag what is born, leave what nobody needs."""
+    rows = [(row[0], row[1], row[9]) for row in rows_of(book["Offcuts"], 4)]
+    assert rows[:2] == [("fetch and cut", "OC-0112", 10), ("fetch and cut", "OC-0107", 11)]
+    assert rows[2] == ("new: tag and keep", "7C1F-3", 3)
+    assert rows[-1][:2] == ("leave", "OC-0098")
+    assert len(rows) == 2 + 7 + 1
+
+
+def test_jobs_add_up_to_the_plan(book: Any) -> None:
+    """The last row is the exact sum of pieces, metres and money."""
+    *jobs, total = rows_of(book["Jobs"], 4)
+    assert [row[0] for row in jobs] == ["OY", "RUSH"]
+    assert total[1] == 38
+    assert total[3] == (PLAN.totals.used - PLAN.totals.returned) / 1e9
+    assert total[5] == 165.2
+
+
+def test_findings_keep_the_users_place_and_words(book: Any) -> None:
+    """The hardest finding first, with the cell as the user sees it."""
+    assert [row[:3] for row in rows_of(book["Findings"], 4)] == [
+        ["warning", "Runs!A12", "OY-305-2"],
+        ["note", "Runs!K9", "-1/2 at the wall"],
+    ]
+    assert rows_of(book["Unplaced"], 4)[0][3] == 5400
+
+
+@pytest.mark.parametrize("name", NAMES[1:])
+def test_headings_repeat_on_every_page_and_stay_in_view(book: Any, name: str) -> None:
+    """A page without headings is a page to misread."""
+    sheet = book[name]
+    assert sheet.print_title_rows == "$1:$3"
+    assert sheet.freeze_panes in ("A4", "B4")
+    assert sheet.page_setup.paperSize == 9
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_page_names_its_plan_and_number(book: Any, name: str) -> None:
+    """A loose sheet on the saw leads back to its plan."""
+    footer = book[name].oddFooter
+    assert "plan 7c1f2e90ab34" in footer.left.text
+    assert footer.right.text == "page &P of &N"
+
+
+def test_the_longest_bar_fills_the_grid(book: Any) -> None:
+    """The cut list prints on one page's width: nothing lies outside the grid."""
+    assert book["Cut list"].max_column == GRID
+
+
+def test_an_unwritable_path_is_an_os_error(tmp_path: Path) -> None:
+    """The caller learns that the folder is missing from the usual error."""
+    with pytest.raises(OSError, match="nowhere"):
+        write_plan(PLAN, tmp_path / "nowhere" / "plan.xlsx")

@@ -1,0 +1,197 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from nesting.domain.pieces import Piece
+from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cells_of
+from nesting.reports.whereabouts import bars_in_order
+from nesting.sheets.plan_bar_band import GRID, band_label
+from nesting.sheets.write_plan import write_plan
+from nesting.units import inches, mm
+from tests.reports.plans import SAW, TOLV, example_plan, group_of
+
+PLAN = example_plan()
+BARS = {bar.number: bar for _, bar in bars_in_order(PLAN)}
+
+
+@pytest.fixture(scope="module")
+def sheet(tmp_path_factory: pytest.TempPathFactory) -> Any:
+    path = tmp_path_factory.mktemp("book") / "plan.xlsx"
+    write_plan(PLAN, path)
+    return openpyxl.load_workbook(path)["Cut list"]
+
+
+def title_rows(sheet: Any) -> dict[int, int]:
+    """Give the title row of each bar's block by the bar's number."""
+    firsts = ((cell.row, str(cell.value)) for (cell,) in sheet.iter_rows(max_col=1) if cell.value)
+    return {int(said.removeprefix("Bar ")): row for row, said in firsts if said.startswith("Bar ")}
+
+
+def spans_of(sheet: Any, row: int) -> list[tuple[int, int]]:
+    """Give first and last column of every merged range of a row, from left to right."""
+    return sorted((r.min_col, r.max_col) for r in sheet.merged_cells.ranges if r.min_row == row)
+
+
+def values_of(sheet: Any, row: int) -> list[Any]:
+    return [cell.value for cell in sheet[row] if cell.value is not None]
+
+
+def test_there_is_one_block_for_every_bar(sheet: Any) -> None:
+    """Operators trust a sheet that shows the very bar in their hands."""
+    assert list(title_rows(sheet)) == list(range(1, 20))
+
+
+@pytest.mark.parametrize("number", [1, 2, 16, 17, 18])
+def test_pieces_are_drawn_in_proportion(sheet: Any, number: int) -> None:
+    """Merged widths follow the lengths within one narrow column."""
+    bar = BARS[number]
+    pieces = [s for s in bar_segments(bar) if s.kind is SegmentKind.PIECE]
+    spans = spans_of(sheet, title_rows(sheet)[number] + 1)
+    widths = [last - first + 1 for first, last in spans]
+    drawn = widths[: len(pieces)]
+    for segment, width in zip(pieces, drawn, strict=True):
+        assert abs(width - segment.length * GRID / bar.length) < 1.5
+
+
+def test_a_shorter_bar_is_drawn_shorter(sheet: Any) -> None:
+    """In a group every bar has one scale: the 2000 mm bar ends at 96 of 120 columns."""
+    last = max(last for _, last in spans_of(sheet, title_rows(sheet)[19] + 1))
+    assert last == 2000 * GRID // 2500
+
+
+def test_the_picture_tells_its_parts_apart_without_colour(sheet: Any) -> None:
+    """Strokes are thick lines, the trim is solid, kept tails are dashed, scrap carries slashes."""
+    row = title_rows(sheet)[17] + 1
+    trim, first = sheet.cell(row, 1), sheet.cell(row, 2)
+    assert trim.fill.fgColor.rgb == "FF22313A"
+    assert first.value == "1\n920.5"
+    (second_at, _), (tail_at, tail_end) = spans_of(sheet, row)[1:]
+    assert sheet.cell(row, second_at).border.left.style == "thick"
+    tail = sheet.cell(row, tail_at)
+    assert (tail.value, tail.border.top.style) == ("keep 7C1F-17\n645", "mediumDashed")
+    assert tail_end == GRID
+    scrap_row = title_rows(sheet)[16] + 1
+    scrap_at = spans_of(sheet, scrap_row)[-1][0]
+    assert sheet.cell(scrap_row, scrap_at).value == "scrap 325.5"
+
+
+def test_a_cut_has_everything_the_saw_needs(sheet: Any) -> None:
+    """Order, stop in both units, face, piece, job, room and cover, with units in the cells."""
+    row = title_rows(sheet)[18] + 3
+    assert values_of(sheet, row) == [
+        *("2", 777.5, "~30 39/64 in", 1701, "OY-304-2", "OY", "OY-304 / mirror", 761.5)
+    ]
+    stop = sheet.cell(row, 7)
+    assert (stop.number_format, stop.font.bold, stop.font.size) == ('0.0" mm"', True, 14)
+
+
+def test_stop_lengths_are_exact(sheet: Any) -> None:
+    """Read back and rounded to nanometres, every stop and face is the plan's own."""
+    for number, row in title_rows(sheet).items():
+        for offset, cut in enumerate(BARS[number].cuts):
+            found = values_of(sheet, row + 2 + offset)
+            assert round(found[1] * 10**6) == cut.length
+            assert round(found[3] * 10**6) == cut.face
+
+
+def test_the_tail_says_what_becomes_of_it(sheet: Any) -> None:
+    """Keep with a tag to print, scrap, or nothing: with a box for the measured tail."""
+    rows = title_rows(sheet)
+    assert sheet.cell(rows[3] + 4, 1).value == (
+        "Tail expected: 1084 mm (~42 43/64 in): KEEP as offcut, print tag 7C1F-3"
+    )
+    assert sheet.cell(rows[1] + 4, 1).value == "Tail expected: 32 mm (~1 17/64 in): scrap"
+    assert sheet.cell(rows[11] + 3, 1).value == "Tail expected: nothing is left"
+
+
+def test_sources_are_named(sheet: Any) -> None:
+    """A new bar and an offcut from the rack are told apart at once."""
+    rows = title_rows(sheet)
+    assert "new bar 3000 mm" in values_of(sheet, rows[1])
+    assert "OFFCUT OC-0112, rack B3, 1815 mm" in values_of(sheet, rows[10])
+
+
+def test_dangerous_cuts_are_marked_in_their_block(sheet: Any) -> None:
+    """The third cut of bar 2 is not held, bar 11 ends in a sliver; both are said where they are cut."""
+    rows = title_rows(sheet)
+    assert values_of(sheet, rows[2] + 4)[0] == "3 !"
+    assert sheet.cell(rows[2] + 6, 1).value.startswith("CAUTION cut 3: piece and rest are too short to hold.")
+    assert sheet.cell(rows[11] + 4, 1).value.startswith("CAUTION last stroke: less than a kerf")
+
+
+def test_pages_never_end_inside_a_block(sheet: Any) -> None:
+    """A break stands above a bar's title, or above its material's heading, nowhere else."""
+    starts = set(title_rows(sheet).values())
+    breaks = [b.id for b in sheet.row_breaks.brk]
+    assert len(breaks) >= 3
+    for above in breaks:
+        heading = str(sheet.cell(above + 1, 1).value) in {str(g.material) for g in PLAN.groups}
+        assert above + 1 in starts or heading
+
+
+def test_blocks_fit_their_pages(sheet: Any) -> None:
+    """Rows between two breaks are lower than A4 landscape between its margins at the print scale."""
+    ends = [*(b.id for b in sheet.row_breaks.brk), sheet.max_row]
+    heights = {row: sheet.row_dimensions[row].height or 15.0 for row in range(1, sheet.max_row + 1)}
+    titles = sum(heights[row] for row in (1, 2, 3))
+    # 210 mm is 595.3 points; margins are 0.45 and 0.65 inch of 72 points.
+    room = (595.3 - 1.1 * 72) / (sheet.page_setup.scale / 100)
+    first = 4
+    for end in ends:
+        assert titles + sum(heights[row] for row in range(first, end + 1)) <= room
+        first = end + 1
+
+
+def test_an_inch_length_is_large_in_inches(tmp_path: Path) -> None:
+    """41 63/64 in is 1066.403125 mm: the tape can be set to the inches, so these are the large ones."""
+    length = inches("41 63/64")
+    piece = Piece(id="P1", job="OY", run="P1", material=TOLV, length=length, exact=length)
+    group = group_of(TOLV, (piece,), (1,), SAW, priced=True, first=1)
+    plan = replace(PLAN, pieces=(piece,), groups=(group,), order=(), jobs=(), strips=(), unplaced=())
+    write_plan(plan, tmp_path / "plan.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
+    row = title_rows(sheet)[1] + 2
+    stop, inch = (
+        cell for cell in sheet[row] if cell.value in (1066.403125, "41 63/64 in") and cell.column < 40
+    )
+    assert stop.number_format == '0.000000" mm"'
+    assert (stop.font.size, inch.font.size, inch.font.bold) == (9, 14, True)
+
+
+def test_very_many_pieces_still_make_a_block(tmp_path: Path) -> None:
+    """130 pieces of 10 mm in one bar are more than the grid has columns."""
+    pieces = tuple(
+        Piece(id=f"P{n}", job="OY", run=f"P{n}", material=TOLV, length=mm(10), exact=mm(10))
+        for n in range(130)
+    )
+    group = group_of(TOLV, pieces, (1,), SAW, priced=True, first=1)
+    plan = replace(PLAN, pieces=pieces, groups=(group,), order=(), jobs=(), strips=(), unplaced=())
+    write_plan(plan, tmp_path / "plan.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
+    assert sheet.max_column == GRID
+    assert len(group.bars) == 1
+    assert sum(cells_of(bar_segments(group.bars[0]), GRID)) == GRID
+
+
+@pytest.mark.parametrize(
+    ("kind", "cells", "label"),
+    [
+        (SegmentKind.PIECE, 6, "3\n1250"),
+        (SegmentKind.PIECE, 3, "3"),
+        (SegmentKind.PIECE, 1, ""),
+        (SegmentKind.OFFCUT, 12, "keep T-1\n1250"),
+        (SegmentKind.OFFCUT, 4, "keep\n1250"),
+        (SegmentKind.SCRAP, 30, "/// scrap 1250 ///"),
+        (SegmentKind.SCRAP, 3, "///"),
+        (SegmentKind.TRIM, 9, ""),
+    ],
+)
+def test_a_label_shortens_until_it_fits(kind: SegmentKind, cells: int, label: str) -> None:
+    """A clipped number could be read as another one, so a label is whole or shorter in words."""
+    tag = "T-1" if kind is SegmentKind.OFFCUT else ""
+    assert band_label(Segment(kind, mm(0), mm(1250), tag, 3), cells) == label
