@@ -3,7 +3,7 @@ The plain arc-flow model: bars are paths through the positions a piece can start
 
 Valerio de Carvalho (1999), Annals of Operations Research 86:629-659, with its ordering of pieces (longest
 first, at most the demand in a row) that keeps the graph small. Several kinds of bar leave the path at their
-own end position.
+own end position. Engines start from the plan of best-fit decreasing, as the assignment model does.
 """
 
 from __future__ import annotations
@@ -73,6 +73,25 @@ def arc_flow(problem: Problem) -> ArcFlow:
     arcs = [(place[tail], place[head], i) for tail, head, i in sorted(laid)]
     arcs += [(number, number + 1, -1) for number in range(1, len(nodes) - 1)]
     return ArcFlow(nodes=nodes, arcs=tuple(arcs), ends=tuple(place[capacity] for capacity in size.capacities))
+
+
+def flow_of_packing(problem: Problem, graph: ArcFlow, packing: Packing) -> list[int]:
+    """Give the flow of a plan, its bars' pieces longest first, so that a model can start from it."""
+    size = sizes(problem)
+    place = {node: number for number, node in enumerate(graph.nodes)}
+    column = {arc: number for number, arc in enumerate(graph.arcs)}
+    flow = [0] * (len(graph.arcs) + len(graph.ends))
+    for use in packing.uses:
+        position = 0
+        for i, n in use.pieces:
+            for _ in range(n):
+                step = (place[position], place[position + size.pieces[i]], i)
+                flow[column[step]] += use.times
+                position += size.pieces[i]
+        for number in range(place[position], graph.ends[use.bar]):
+            flow[column[number, number + 1, -1]] += use.times
+        flow[len(graph.arcs) + use.bar] += use.times
+    return flow
 
 
 def packing_of_flow(problem: Problem, graph: ArcFlow, flow: list[int]) -> Packing:

@@ -14,7 +14,7 @@ from ortools.sat.python import cp_model
 from benchmarks import check
 from benchmarks.peers.answer import Answer, packing_of, sizes
 from benchmarks.peers.bounds import bars_bound, cost_bound, rounded_up
-from benchmarks.peers.greedy import best_fit
+from benchmarks.peers.greedy import best_fit_packing
 from nesting.domain.packing import Packing
 from nesting.domain.problem import Problem
 
@@ -22,9 +22,7 @@ from nesting.domain.problem import Problem
 def cp_sat_assignment(problem: Problem, *, time_limit: float) -> Answer:
     """Give the best plan of the assignment model within the limit, one worker."""
     size = sizes(problem)
-    start = best_fit(problem, time_limit=time_limit).packing
-    if start is None:
-        raise ValueError("Best-fit decreasing always gives a plan for unlimited bars.")
+    start = best_fit_packing(problem)
     ceiling = check.cost(problem, start)
     # No plan as cheap as the start has more bars than this.
     number = ceiling // min(bar.cost for bar in problem.bars)

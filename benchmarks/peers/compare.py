@@ -121,7 +121,8 @@ def markdown(rows: Iterable[PeerRow], *, time_limit: float) -> str:
         f"Limit {time_limit:g} s a run, one thread each, a fresh process each; engine revision "
         f"{machine.revision()}; {machine.processor()}. The bound of the two decreasing rules is the better "
         "of the material bound and L2, which the models are given too. Seconds are wall clock, model "
-        "building included; a method that has no plan at its limit is shown with '-'.",
+        "building included; the exact models start from the plan of best-fit decreasing. Costs are bars, and "
+        "in the demo groups ten-thousandths of the currency. '-': no sound plan at the limit.",
         "",
         "| group | method | cost | bars | bound | proved | seconds | MiB | cost / ours | ended |",
         "|" + " --- |" * 10,

@@ -16,11 +16,16 @@ _Choose = Callable[[Sequence[int], int], int | None]
 
 def first_fit(problem: Problem, *, time_limit: float) -> Answer:
     """Put each piece, longest first, on the first bar that still has room."""
-    return _decreasing(problem, _first)
+    return Answer(packing=_decreasing(problem, _first), bound=cost_bound(problem), ended="done")
 
 
 def best_fit(problem: Problem, *, time_limit: float) -> Answer:
     """Put each piece, longest first, on the bar that it leaves least room on."""
+    return Answer(packing=best_fit_packing(problem), bound=cost_bound(problem), ended="done")
+
+
+def best_fit_packing(problem: Problem) -> Packing:
+    """Give the plan of best-fit decreasing, which the exact models start from."""
     return _decreasing(problem, _tightest)
 
 
@@ -33,7 +38,7 @@ def _tightest(rooms: Sequence[int], size: int) -> int | None:
     return min(fitting)[1] if fitting else None
 
 
-def _decreasing(problem: Problem, choose: _Choose) -> Answer:
+def _decreasing(problem: Problem, choose: _Choose) -> Packing:
     """Fill bars of each kind in turn, move every content to the cheapest kind, keep the cheapest plan."""
     size = sizes(problem)
     plans = [
@@ -41,8 +46,7 @@ def _decreasing(problem: Problem, choose: _Choose) -> Answer:
         for capacity in sorted(set(size.capacities))
         if capacity >= size.pieces[0]
     ]
-    best = min(plans, key=lambda plan: check.cost(problem, plan))
-    return Answer(packing=best, bound=cost_bound(problem), ended="done")
+    return min(plans, key=lambda plan: check.cost(problem, plan))
 
 
 def _on_one_kind(problem: Problem, size: Sizes, capacity: int, choose: _Choose) -> Packing:

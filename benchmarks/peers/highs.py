@@ -9,8 +9,9 @@ import highspy
 import numpy as np
 
 from benchmarks.peers.answer import Answer
-from benchmarks.peers.arc_flow import ArcFlow, ModelTooLarge, arc_flow, packing_of_flow
+from benchmarks.peers.arc_flow import ArcFlow, ModelTooLarge, arc_flow, flow_of_packing, packing_of_flow
 from benchmarks.peers.bounds import cost_bound, rounded_up
+from benchmarks.peers.greedy import best_fit_packing
 from nesting.domain.problem import Problem
 
 
@@ -26,6 +27,9 @@ def highs_arc_flow(problem: Problem, *, time_limit: float) -> Answer:
     engine.setOptionValue("threads", 1)
     if engine.passModel(_model(problem, graph)) == highspy.HighsStatus.kError:
         raise RuntimeError("HiGHS refused the model.")
+    start = highspy.HighsSolution()
+    start.col_value = [float(value) for value in flow_of_packing(problem, graph, best_fit_packing(problem))]
+    engine.setSolution(start)
     engine.setOptionValue("time_limit", max(0.1, time_limit - (time.monotonic() - started)))
     engine.run()
     info = engine.getInfo()

@@ -8,8 +8,9 @@ import time
 from ortools.linear_solver import pywraplp
 
 from benchmarks.peers.answer import Answer
-from benchmarks.peers.arc_flow import ModelTooLarge, arc_flow, packing_of_flow
+from benchmarks.peers.arc_flow import ModelTooLarge, arc_flow, flow_of_packing, packing_of_flow
 from benchmarks.peers.bounds import cost_bound, rounded_up
+from benchmarks.peers.greedy import best_fit_packing
 from nesting.domain.problem import Problem
 
 
@@ -41,6 +42,9 @@ def scip_arc_flow(problem: Problem, *, time_limit: float) -> Answer:
         solver.Objective().SetCoefficient(variable, bar.cost)
         flow.append(variable)
     solver.Objective().SetMinimization()
+    solver.SetHint(
+        flow, [float(value) for value in flow_of_packing(problem, graph, best_fit_packing(problem))]
+    )
     solver.SetTimeLimit(max(1, int(1000 * (time_limit - (time.monotonic() - started)))))
     status = solver.Solve()
     found = status in (pywraplp.Solver.OPTIMAL, pywraplp.Solver.FEASIBLE)

@@ -4,10 +4,11 @@ import pytest
 
 from benchmarks import check
 from benchmarks.peers import arc_flow as module
-from benchmarks.peers.arc_flow import ModelTooLarge, arc_flow, packing_of_flow
+from benchmarks.peers.arc_flow import ModelTooLarge, arc_flow, flow_of_packing, packing_of_flow
 from benchmarks.peers.highs import highs_arc_flow
 from benchmarks.peers.scip import scip_arc_flow
 from benchmarks.read import problem
+from nesting.domain.packing import Packing, PatternUse
 
 # Bars of 7, pieces 5 (once) and 2 (at most three on a bar, two wanted).
 TINY = problem("a", [5, 2], [1, 2], [(7, None, 1)])
@@ -33,6 +34,18 @@ def test_a_flow_is_taken_apart_into_bars() -> None:
     # Which 2 follows which bar's path is open: any two bars that hold 5, 2 and 2 are the flow's.
     assert check.faults(TINY, packing) == ()
     assert (sum(use.times for use in packing.uses), packing.short) == (2, (0, 0))
+
+
+def test_a_plan_goes_into_the_graph_and_comes_back() -> None:
+    """The exact engines start from a greedy plan, so that none of them is left without one."""
+    graph = arc_flow(TINY)
+    plan = Packing((PatternUse(0, ((0, 1),), 1), PatternUse(0, ((1, 2),), 1)), (0, 0))
+    flow = flow_of_packing(TINY, graph, plan)
+    # 5 and the stretch 5-7; 2, 2 and the stretches 4-5-7; two bars.
+    assert sum(flow) == 2 + 4 + 2
+    back = packing_of_flow(TINY, graph, flow)
+    assert check.faults(TINY, back) == ()
+    assert sum(use.times for use in back.uses) == 2
 
 
 def test_a_graph_too_large_is_an_answer_without_a_plan(monkeypatch: pytest.MonkeyPatch) -> None:
