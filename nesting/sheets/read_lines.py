@@ -11,9 +11,10 @@ from nesting.errors import Severity, Where
 from nesting.sheets.cells import Cell, CellKind
 from nesting.sheets.columns import SheetKind, plain_words
 from nesting.sheets.findings import Findings, listed
+from nesting.sheets.read_fill import Line
 from nesting.sheets.read_header import Table
 from nesting.sheets.read_report import RowEcho, Verdict
-from nesting.sheets.read_rows import Line, Walk
+from nesting.sheets.read_rows import Walk
 from nesting.sheets.read_values import count_and_length, length_of, quantity_of, text_of, unit_of
 from nesting.units import Reading, Unit
 

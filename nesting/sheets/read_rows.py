@@ -14,12 +14,12 @@ from dataclasses import dataclass, field, replace
 from nesting.sheets.cells import Cell, CellKind, Row
 from nesting.sheets.columns import plain_words
 from nesting.sheets.findings import Findings, listed
+from nesting.sheets.read_fill import LEVELS, FillDown, Line
 from nesting.sheets.read_header import Table, is_header, same_heading
 from nesting.sheets.read_report import RowEcho, Verdict
 from nesting.sheets.read_tally import Tally
 from nesting.sheets.read_values import unit_of
 
-LEVELS = ("job", "building", "floor", "unit", "room")
 _TOTAL = re.compile(
     r"(?:grand|floor|unit|page|overall|sheet|apartment)?[\s-]*(?:sub)?[\s-]*(?:totals?|sum)\b.*",
     re.IGNORECASE,
@@ -41,31 +41,6 @@ _CANCELLED = (
     "do not make",
     "dropped",
 )
-_DITTO = ('"', "''", "〃", "do", "do.", "ditto", "as above", "same", '-"-')
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
-    """
-    One line to be made.
-
-    Parameters
-    ----------
-    row
-        As it stands in the sheet.
-    cells
-        Cell of each field, with what merged blocks and the lines above lend it.
-    borrowed
-        Fields lent by the lines above.
-    """
-
-    row: Row
-    cells: dict[str, Cell]
-    borrowed: tuple[str, ...] = ()
-
-    def cell(self, name: str) -> Cell:
-        """Give the cell of a field; empty when the list has no such column."""
-        return self.cells.get(name) or Cell(row=self.row.number, column=1)
 
 
 @dataclass(slots=True)
@@ -76,32 +51,17 @@ class Walk:
     findings: Findings
     echo: list[RowEcho]
     tally: Tally = field(default_factory=Tally)
-    _current: dict[str, Cell] = field(default_factory=dict)
-    _borrowed: dict[str, list[Cell]] = field(default_factory=dict)
+    _fill: FillDown = field(init=False)
     _coloured: list[str] = field(default_factory=list)
     _hidden: list[str] = field(default_factory=list)
-    _lent: dict[tuple[int, int], Cell] = field(default_factory=dict)
     _shapes: dict[int, frozenset[str]] = field(default_factory=dict)
     _lines: int = 0
     _closed: bool = False
+    _ended: bool = False
 
     def __post_init__(self) -> None:
-        """Spread each merged block's value over the rows below its first."""
-        rows = {row.number: row for row in self.table.sheet.rows}
-        for block in self.table.sheet.blocks:
-            top = rows.get(block.top)
-            if (
-                top is None
-                or not (lent := top.cell(block.left)).filled
-                or block.top <= self.table.header.number
-            ):
-                continue
-            for number in range(block.top + 1, min(block.bottom, self.table.sheet.rows[-1].number) + 1):
-                if number not in rows:
-                    continue
-                for column in self.table.columns.values():
-                    if block.left <= column <= block.right:
-                        self._lent[number, column] = lent
+        """Start with nothing in force."""
+        self._fill = FillDown(self.table, self.findings)
 
     def __iter__(self) -> Iterator[Line]:
         """Give the lines to be made, top down."""
@@ -110,10 +70,11 @@ class Walk:
                 self._hidden.append(f"row {row.number}")
             if self._is_layout(row):
                 continue
-            line = self._line(row)
+            line = self._fill.line(row)
             if self._passed_over(line):
                 continue
             self._lines += 1
+            self._fill.kept(line)
             if any(cell.coloured for cell in row.cells.values()):
                 self._coloured.append(f"row {row.number}")
             yield line
@@ -137,10 +98,13 @@ class Walk:
 
     def _is_layout(self, row: Row) -> bool:
         where = self.table.sheet.where(row.cells[min(row.cells)])
-        if same_heading(self.table.header, row):
+        if self._ended:
+            self.skip(row, "below the header of a second list")
+        elif same_heading(self.table.header, row):
             self.skip(row, "header repeated")
         elif len(row.cells) > 2 and is_header(self.table.plan, row):
             self.skip(row, "a second header")
+            self._ended = True
             self.findings.error(
                 "second-table",
                 where,
@@ -235,7 +199,7 @@ class Walk:
                 "Read as a heading or remark, not as a line.",
             )
             return True
-        self._enter(level, cell)
+        self._fill.enter(level, cell)
         self.skip(row, "section heading")
         self.findings.note(
             "section-heading",
@@ -254,67 +218,6 @@ class Walk:
                 if len(row.cells) > 1 and (other := row.cell(cell.column)).filled
             )
         return _shape(cell.text) in self._shapes[cell.column]
-
-    def _enter(self, level: str, cell: Cell) -> None:
-        self._current[level] = cell
-        for below in LEVELS[LEVELS.index(level) + 1 :]:
-            self._current.pop(below, None)
-
-    def _line(self, row: Row) -> Line:
-        cells = {name: self._own_or_merged(row, column, name) for name, column in self.table.columns.items()}
-        borrowed = []
-        for level in LEVELS:
-            cell = cells.get(level)
-            if cell is not None and cell.filled and cell.text.lower() not in _DITTO:
-                self._enter(level, cell)
-            elif level in self._current:
-                cells[level] = replace(self._current[level], row=row.number)
-                if level in self.table.columns:
-                    borrowed.append(level)
-            elif cell is not None and cell.filled:
-                cells[level] = Cell(row=row.number, column=cell.column)
-            elif level in self.table.title.values:
-                cells[level] = self.table.title.values[level]
-        borrowed += self._borrow_material(row, cells)
-        for name in borrowed:
-            self._borrowed.setdefault(name, []).append(row.cell(self.table.columns[name]))
-        return Line(row=row, cells=cells, borrowed=tuple(borrowed))
-
-    def _borrow_material(self, row: Row, cells: dict[str, Cell]) -> list[str]:
-        """Let a line without family take the family and finish of the line above."""
-        borrowed: list[str] = []
-        blank_family = "family" in cells and (
-            not cells["family"].filled or cells["family"].text.lower() in _DITTO
-        )
-        for name in ("family", "finish"):
-            cell = cells.get(name)
-            if cell is None:
-                continue
-            ditto = cell.text.lower() in _DITTO
-            if (ditto or (not cell.filled and blank_family)) and name in self._current:
-                cells[name] = replace(self._current[name], row=row.number)
-                borrowed.append(name)
-            elif cell.filled and not ditto:
-                self._current[name] = cell
-            elif name == "finish":
-                self._current.pop(name, None)
-        return borrowed
-
-    def _own_or_merged(self, row: Row, column: int, name: str) -> Cell:
-        cell = row.cell(column)
-        if cell.filled:
-            return cell
-        lent = self._lent.get((row.number, column))
-        if lent is None:
-            return cell
-        if name == "quantity":
-            self.findings.ask(
-                "merged-quantity",
-                self.table.sheet.where(lent),
-                lent.raw,
-                "One quantity spans several lines; give each line its own.",
-            )
-        return replace(lent, row=row.number, column=column)
 
     def _passed_over(self, line: Line) -> bool:
         """Skip cancelled lines, and texts that are no line at all."""
@@ -339,15 +242,7 @@ class Walk:
 
     def _close(self) -> None:
         sheet = self.table.sheet
-        for name, cells in self._borrowed.items():
-            at = listed([cell.at for cell in cells])
-            note = self.findings.warning if name in ("family", "finish") else self.findings.note
-            note(
-                "filled-down",
-                sheet.where(cells[0]),
-                "",
-                f"{len(cells)} blank cell(s) of {self.table.heading(name)} took the value above: {at}.",
-            )
+        self._fill.tell()
         if self._hidden:
             self.findings.warning(
                 "hidden-rows",

@@ -7,8 +7,8 @@ from enum import StrEnum
 
 from nesting.domain.material import SplitRule
 from nesting.domain.runs import EndCondition, LengthKind, Run
+from nesting.sheets.read_fill import Line
 from nesting.sheets.read_lines import Common, LineReader
-from nesting.sheets.read_rows import Line
 from nesting.sheets.read_values import choice_of, length_of
 from nesting.units import Length
 
