@@ -109,7 +109,8 @@ def _write_fields(book: Book, sheet: Any, row: int) -> None:
 def _write_group(book: Book, sheet: Any, row: int, group: GroupPlan) -> None:
     saw = group.saw
     rules = (
-        f"saw {part_words(group)}\nkerf {mm_text(saw.kerf)} mm, head trim {mm_text(saw.head_trim)} mm, "
+        f"under the blade: {part_words(group)}\n"
+        f"kerf {mm_text(saw.kerf)} mm, head trim {mm_text(saw.head_trim)} mm, "
         f"tail loss {mm_text(saw.tail_loss)} mm, keep tails from {mm_text(saw.keep_length)} mm"
     )
     book.band(sheet, row, 0, 49, str(group.material), bold=True, font_size=14, bottom=5)

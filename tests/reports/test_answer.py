@@ -159,6 +159,15 @@ def test_sum_words_when_all_is_proved() -> None:
     assert sum_words(replace(plan, groups=proved)).endswith("all material groups proved least.")
 
 
+def test_sum_words_without_any_price() -> None:
+    """Where nothing has a price the sum counts bars and is silent about money."""
+    plan = example_plan()
+    order = tuple(replace(o, price=None, sum=None) for o in plan.order)
+    assert sum_words(replace(plan, order=order)) == (
+        "In all: 17 bars to order; 3 of 4 material groups proved least."
+    )
+
+
 @pytest.mark.parametrize(
     ("share", "text"),
     [(0.0, "0.0 %"), (0.00001, "less than 0.01 %"), (0.0004, "0.04 %"), (0.0288, "2.9 %"), (1.0, "100.0 %")],

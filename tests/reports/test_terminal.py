@@ -58,6 +58,16 @@ def test_a_bar_shows_trim_strokes_lengths_and_tail() -> None:
     assert bar_line(bar, mm(2500), 50) == "#----- 920.5 ------|----- 920.5 -----|... 645 ...."
 
 
+def test_alike_bars_with_kept_tails_do_not_share_a_tag() -> None:
+    """Three alike bars give three offcuts: naming one tag for all would be wrong."""
+    group = PLAN.groups[1]
+    kept = group.bars[0]
+    three = tuple(replace(kept, number=n, tail_tag=f"7C1F-{n}") for n in (4, 5, 6))
+    text = printed(replace(PLAN, groups=(replace(group, bars=three),)), 120)
+    assert "bars 4-6, alike: new bar 3500 mm; tail 566 mm, each back to the rack" in text
+    assert "more, in the cut list" not in text
+
+
 def test_many_materials_are_summed_up() -> None:
     """A hundred finish lots do not scroll the answer away."""
     plan = replace(PLAN, groups=PLAN.groups * 3)

@@ -85,6 +85,24 @@ def test_order_numbers_are_numbers_and_add_up(book: Any) -> None:
     assert "Longest bar: 3500 mm (~137 51/64 in). Check carton, lift and stair." in texts_of(sheet)
 
 
+def test_an_order_from_the_rack_alone_has_no_total(tmp_path: Path) -> None:
+    """Nothing to order is said in words, not as a row of zeros."""
+    tolv = replace(PLAN.groups[3], bars=PLAN.groups[3].bars[:2])
+    sheet = read_back(replace(PLAN, groups=(tolv,), order=()), tmp_path)["Order"]
+    assert texts_of(sheet)[-1] == "Nothing to order."
+    assert not any(row[0] == "total" for row in rows_of(sheet))
+
+
+def test_an_order_with_every_price_has_a_plain_total(tmp_path: Path) -> None:
+    """The remark about missing prices stands only where one is missing; no price at all leaves no sum."""
+    whole = tuple(line for line in PLAN.order if line.sum is not None)
+    bare = tuple(line for line in PLAN.order if line.sum is None)
+    for lines, expected in ((whole, (165.2, None)), (bare, (None, "2 line(s) without a price"))):
+        rows = rows_of(read_back(replace(PLAN, order=lines), tmp_path)["Order"])
+        total = next(row for row in rows if row[0] == "total")
+        assert (total[8], total[10]) == expected
+
+
 def test_texts_that_look_like_formulas_stay_texts(book: Any) -> None:
     """A note from a list must never be calculated, neither on opening nor after an edit."""
     cells = [c for row in book["Pieces"].iter_rows() for c in row if str(c.value).startswith(("=", "-1/2"))]

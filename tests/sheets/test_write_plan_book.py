@@ -75,6 +75,6 @@ def test_long_texts_make_their_row_higher() -> None:
     book = Book("foot")
     write_list(book, "L", "Title", "Guide.", [Column("reason", 14)], [("twelve chars " * 5,), ("short",)])
     sheet = openpyxl.load_workbook(BytesIO(book.finish()))["L"]
-    assert sheet.row_dimensions[4].height == 2 + 13 * 5
-    assert sheet.row_dimensions[5].height == 15
+    assert sheet.row_dimensions[4].height == pytest.approx(2 + 13 * 5, abs=0.75)  # whole pixels
+    assert sheet.row_dimensions[5].height is None  # the sheet's own 15 points
     assert sheet["A4"].alignment.wrap_text

@@ -156,9 +156,8 @@ def test_an_inch_length_is_large_in_inches(tmp_path: Path) -> None:
     write_plan(plan, tmp_path / "plan.xlsx")
     sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
     row = title_rows(sheet)[1] + 2
-    stop, inch = (
-        cell for cell in sheet[row] if cell.value in (1066.403125, "41 63/64 in") and cell.column < 40
-    )
+    stop, inch = sheet.cell(row, 7), sheet.cell(row, 23)  # behind 6 columns, and behind 6 + 16
+    assert (stop.value, inch.value) == (1066.403125, "41 63/64 in")
     assert stop.number_format == '0.000000" mm"'
     assert (stop.font.size, inch.font.size, inch.font.bold) == (9, 14, True)
 
