@@ -187,8 +187,10 @@ def _stop_looks(length: Length) -> tuple[dict[str, Any], dict[str, Any]]:
 
 
 def _type_for(said: str, fits: int) -> dict[str, Any]:
-    """Set a text longer than its field on two small lines."""
-    return {"font_size": 10} if len(said) <= fits else {"font_size": 7, "text_wrap": True}
+    """Set a text longer than its field smaller, and a much longer one on two small lines."""
+    if len(said) <= fits:
+        return {"font_size": 10}
+    return {"font_size": 8} if len(said) * 4 <= fits * 5 else {"font_size": 7, "text_wrap": True}
 
 
 def _write_tail(book: Book, sheet: Any, row: int, bar: PlannedBar) -> None:

@@ -162,6 +162,18 @@ def test_an_inch_length_is_large_in_inches(tmp_path: Path) -> None:
     assert (stop.font.size, inch.font.size, inch.font.bold) == (9, 14, True)
 
 
+def test_long_names_are_set_smaller_not_cut_off(tmp_path: Path) -> None:
+    """A job a little longer than its field is one small line, a much longer one two."""
+    sizes = []
+    for job in ("OY", "Orrelbeck Yard", "Orrelbeck Yard, north wing"):
+        pieces = tuple(replace(piece, job=job) for piece in PLAN.pieces)
+        write_plan(replace(PLAN, pieces=pieces), tmp_path / "plan.xlsx")
+        sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
+        cell = next(c for c in sheet[title_rows(sheet)[1] + 2] if c.value == job)
+        sizes.append((cell.font.size, bool(cell.alignment.wrap_text)))
+    assert sizes == [(10, False), (8, False), (7, True)]
+
+
 def test_very_many_pieces_still_make_a_block(tmp_path: Path) -> None:
     """130 pieces of 10 mm in one bar are more than the grid has columns."""
     pieces = tuple(
