@@ -1,0 +1,84 @@
+"""What goes into which box: one box a unit, its pieces by room, and what is missing from it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from nesting.domain.pieces import Piece
+from nesting.domain.plan import Plan, Unplaced
+from nesting.domain.runs import NO_PLACE, Place
+from nesting.reports.whereabouts import pieces_by_id, spots
+from nesting.units import Length
+
+Natural = tuple[tuple[int, int, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UnitBox:
+    """
+    The box of one unit of one job.
+
+    Parameters
+    ----------
+    pieces
+        With the number of the bar each comes from, by room, spot and id.
+    missing
+        What the plan leaves out and the box therefore lacks.
+    """
+
+    job: str
+    building: str
+    floor: str
+    unit: str
+    pieces: tuple[tuple[Piece, int], ...]
+    missing: tuple[Unplaced, ...] = ()
+
+    @property
+    def longest(self) -> Length:
+        """Give the length of the longest piece; 0 when the box is empty."""
+        return max((piece.length for piece, _ in self.pieces), default=Length(0))
+
+    @property
+    def complete_after(self) -> int:
+        """Give the number of the bar that completes the box; 0 when it is empty."""
+        return max((bar for _, bar in self.pieces), default=0)
+
+
+def natural(text: str) -> Natural:
+    """Give a key that sorts numbers inside a text as numbers: A2 before A10."""
+    parts = re.findall(r"[0-9]+|[^0-9]+", text)
+    return tuple((0, int(part), "") if part.isdecimal() else (1, 0, part) for part in parts)
+
+
+def unit_boxes(plan: Plan) -> tuple[UnitBox, ...]:
+    """Give every unit's box, by job, building, floor and unit; pieces without a unit share one a floor."""
+    where = spots(plan)
+    known = pieces_by_id(plan)
+    runs = {(run.job, run.id): run.place for run in plan.request.runs}
+    runs |= {(line.job, line.id): line.place for line in plan.request.piece_lines}
+    filled: dict[tuple[str, str, str, str], list[tuple[Piece, int]]] = {}
+    lacking: dict[tuple[str, str, str, str], list[Unplaced]] = {}
+    for piece in plan.pieces:
+        if piece.id in where:
+            key = _key(piece.job, piece.place)
+            filled.setdefault(key, []).append((piece, where[piece.id].bar.number))
+    for left_out in plan.unplaced:
+        place = (
+            known[left_out.piece].place if left_out.piece in known else runs.get((left_out.job, left_out.run))
+        )
+        lacking.setdefault(_key(left_out.job, place or NO_PLACE), []).append(left_out)
+    keys = sorted(filled.keys() | lacking.keys(), key=lambda key: tuple(natural(part) for part in key))
+    return tuple(
+        UnitBox(*key, tuple(sorted(filled.get(key, ()), key=_by_room)), tuple(lacking.get(key, ())))
+        for key in keys
+    )
+
+
+def _key(job: str, place: Place) -> tuple[str, str, str, str]:
+    return job, place.building, place.floor, place.unit
+
+
+def _by_room(packed: tuple[Piece, int]) -> tuple[Natural, Natural, Natural]:
+    piece, _ = packed
+    return natural(piece.place.room), natural(piece.place.spot), natural(piece.id)

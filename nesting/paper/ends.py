@@ -1,0 +1,19 @@
+"""A piece's ends in words, seen facing the lit face."""
+
+from __future__ import annotations
+
+from nesting.domain.material import Part
+from nesting.domain.pieces import Piece
+from nesting.domain.runs import EndCondition
+
+
+def ends_words(piece: Piece) -> str:
+    """
+    Say what sits at the left and at the right end.
+
+    A cover carries no cap of its own, and a piece with two bare ends says nothing: a piece list
+    does not tell what its ends become.
+    """
+    if piece.part is Part.COVER or piece.left is piece.right is EndCondition.BARE:
+        return ""
+    return f"left {piece.left.value}, right {piece.right.value}"

@@ -1,0 +1,155 @@
+"""What to buy, how good that provably is, and what it rests on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nesting.domain.plan import OrderLine, Plan, Totals
+from nesting.money import money_text
+from nesting.paper.faces import Face
+from nesting.paper.flow import Block, Line, Section, Space, Stack, content_width, paragraph, print_pages
+from nesting.paper.lengths import BothUnits
+from nesting.paper.page_size import PageSize
+from nesting.paper.saw_table import saw_table
+from nesting.paper.surface import Align
+from nesting.paper.tables import Column, Row, heading, rows_of
+from nesting.reports.answer import (
+    amount,
+    answer_of,
+    materials_of,
+    share_text,
+    sum_words,
+    unplaced_words,
+)
+from nesting.reports.tables import WASTE_WORDS, account_rows
+from nesting.reports.whereabouts import used_offcuts
+from nesting.units import Length
+
+_RIGHT = Align.RIGHT
+_ORDER = (
+    Column("bars", 0.09, 17, Face.BOLD),
+    Column("of length", 0.17, 11, Face.BOLD),
+    Column("material", 0.28, 10, Face.BOLD),
+    Column("lot", 0.13, 9),
+    Column("price a bar", 0.1, 10, align=_RIGHT, lines=1),
+    Column("sum", 0.12, 11, Face.BOLD, _RIGHT, 1),
+    Column("note", 0.11, 8.5),
+)
+_LEFT_OUT = (
+    Column("job", 0.1, 10),
+    Column("piece", 0.2, 10.5, Face.CODE),
+    Column("length", 0.2, 10),
+    Column("why it is not in the plan", 0.5, 9.5),
+)
+_JOBS = (
+    Column("job", 0.4, 10.5, Face.BOLD),
+    Column("pieces", 0.2, 10, align=_RIGHT),
+    Column("their length", 0.2, 10, align=_RIGHT),
+    Column("share of the sum", 0.2, 10, align=_RIGHT),
+)
+_METAL = (
+    Column("material", 0.24, 9, Face.BOLD),
+    Column("bars", 0.06, 9, align=_RIGHT),
+    *(Column(name, 0.0875, 9, align=_RIGHT, lines=1) for name, _ in WASTE_WORDS),
+)
+
+
+def write_purchase_summary(path: Path, plan: Plan, lengths: BothUnits, page: PageSize) -> int:
+    """Write order, proof, jobs' shares, account of the metal and assumptions; gives the number of pages."""
+    width = content_width(page)
+    blocks = (
+        *_order(plan, lengths, width),
+        *_proof(plan, width),
+        *_left_out(plan, lengths),
+        *rows_of(heading("Shares of the jobs"), _JOBS, tuple(_share_rows(plan, lengths)), height=8.0),
+        *_metal(plan),
+        *saw_table(plan, lengths),
+    )
+    return print_pages(
+        path,
+        page,
+        (Section((), blocks),),
+        name="Purchase summary",
+        plan_id=plan.id,
+        title=plan.request.title,
+        note="Bars only. Spares are not in it; ask for one lot per finish, and order spares with it.",
+    )
+
+
+def _order(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
+    blocks: list[Block] = list(paragraph("To order", width, size=20, face=Face.BOLD))
+    if plan.unplaced:
+        blocks += paragraph(unplaced_words(plan), width, size=11, face=Face.BOLD, loud=True)
+    rows = tuple(_order_cells(line, lengths) for line in plan.order)
+    blocks += rows_of(Space(1), _ORDER, rows, height=10.5)
+    sums = [line.sum for line in plan.order if line.sum is not None]
+    unpriced = len(plan.order) - len(sums)
+    if not plan.order:
+        blocks += paragraph("Nothing to order.", width, size=12, face=Face.BOLD)
+    elif sums:
+        total = f"{sum(line.bars for line in plan.order)} bars, {amount(sum(sums), plan.request.currency)}"
+        rest = (
+            f", {unpriced} line{'s' if unpriced > 1 else ''} without a price not counted" if unpriced else ""
+        )
+        blocks.append(Stack((Space(1.5), Line(f"In all {total}{rest}", 13, Face.BOLD, below=1))))
+    rack = len(used_offcuts(plan))
+    if rack:
+        words = (
+            f"{rack} offcut{'s' if rack > 1 else ''} from the rack {'are' if rack > 1 else 'is'} cut besides."
+        )
+        blocks += paragraph(words, width, size=10)
+    if plan.order:
+        longest = max(line.length for line in plan.order)
+        blocks += paragraph(f"Longest bar to carry: {lengths.both(longest)}.", width, size=10)
+    return tuple(blocks)
+
+
+def _order_cells(line: OrderLine, lengths: BothUnits) -> tuple[str, ...]:
+    material = " ".join(p for p in (line.family, line.finish, line.part) if p)
+    price = "" if line.price is None else money_text(line.price)
+    total = "no price" if line.sum is None else money_text(line.sum)
+    lot = f"one lot, for {line.lot}" if line.lot else "any lot"
+    return str(line.bars), lengths.both(line.length), material, lot, price, total, line.note
+
+
+def _proof(plan: Plan, width: float) -> tuple[Block, ...]:
+    materials = materials_of(plan)
+    said: list[Block] = []
+    for material in materials:
+        said += paragraph(answer_of(plan, material), width, size=9.5)
+    if len(materials) > 1:
+        said += paragraph(sum_words(plan), width, size=9.5, face=Face.BOLD)
+    return (Stack((heading("How good this is"), said[0])), *said[1:]) if said else ()
+
+
+def _left_out(plan: Plan, lengths: BothUnits) -> tuple[Block, ...]:
+    rows = tuple(
+        (left.job, left.piece or left.run, lengths.both(left.length), left.reason) for left in plan.unplaced
+    )
+    return rows_of(heading("Not in this plan"), _LEFT_OUT, rows, height=9.0)
+
+
+def _share_rows(plan: Plan, lengths: BothUnits) -> tuple[tuple[str, ...], ...]:
+    return tuple(
+        (
+            share.job,
+            str(share.pieces),
+            lengths.first(Length(share.good)),
+            amount(share.cost, plan.request.currency),
+        )
+        for share in plan.jobs
+    )
+
+
+def _metal(plan: Plan) -> tuple[Block, ...]:
+    rows = tuple((row.name, *_metal_cells(row.totals)) for row in account_rows(plan))
+    words = ";  ".join(f"{name}: {meaning}" for name, meaning in WASTE_WORDS)
+    table = rows_of(heading("Where the metal goes, in metres"), _METAL, rows, height=8.0)
+    meaning = Row((Column("", 1.0, 8, lines=3),), (words,), 11.0)
+    return (*table, meaning) if table else ()
+
+
+def _metal_cells(totals: Totals) -> tuple[str, ...]:
+    lengths = (totals.used, totals.good, totals.kerf, totals.trim, totals.returned, totals.scrap)
+    metres = tuple(f"{nanometres / 1e9:.2f}" for nanometres in lengths)
+    return str(totals.bars), *metres, share_text(totals.yield_share), share_text(totals.waste_share)

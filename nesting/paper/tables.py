@@ -1,0 +1,126 @@
+"""Tables with big rows: one line of a list each, a box to tick, a box to write in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from nesting.paper.faces import Face
+from nesting.paper.flow import Block, Line, Space, Stack
+from nesting.paper.hatching import Box
+from nesting.paper.surface import Align, Surface
+
+
+class Mark(Enum):
+    """What a cell holds instead of a text: a box to tick, or one to write in."""
+
+    TICK = "tick"
+    FIELD = "field"
+
+
+TICK, FIELD = Mark.TICK, Mark.FIELD
+Cell = str | Mark
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """
+    One column.
+
+    Parameters
+    ----------
+    share
+        Part of the table's width, from 0 to 1.
+    lines
+        Most lines a cell may wrap to.
+    """
+
+    title: str
+    share: float
+    size: float = 9.5
+    face: Face = Face.PLAIN
+    align: Align = Align.LEFT
+    lines: int = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """The columns' titles."""
+
+    columns: tuple[Column, ...]
+    height: float = 5.5
+
+    def draw(self, surface: Surface, box: Box) -> None:
+        """Print the titles on a grey band."""
+        surface.frame(box, stroke=0, fill=0.9)
+        for column, cell in zip(self.columns, _cells(self.columns, box), strict=True):
+            surface.text(cell.inset(1.0, 0), column.title, size=8, align=column.align)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """
+    One line.
+
+    Parameters
+    ----------
+    cells
+        A text, ``TICK`` or ``FIELD`` per column.
+    loud
+        White on black.
+    """
+
+    columns: tuple[Column, ...]
+    cells: tuple[Cell, ...]
+    height: float = 9.0
+    loud: bool = False
+
+    def draw(self, surface: Surface, box: Box) -> None:
+        """Print the cells and a rule below."""
+        if self.loud:
+            surface.frame(box, stroke=0, fill=0)
+        for column, cell, text in zip(self.columns, _cells(self.columns, box), self.cells, strict=True):
+            if text is TICK:
+                side = min(6.0, box.height - 2)
+                square = Box(cell.x + 1.5, cell.y + (cell.height - side) / 2, side, side)
+                surface.frame(square, stroke=1.1, fill=1)
+            elif text is FIELD:
+                surface.frame(cell.inset(1.0, 1.2), stroke=0.8, fill=1)
+            elif isinstance(text, str):
+                surface.text(
+                    cell.inset(1.0, 0.5),
+                    text,
+                    size=column.size,
+                    face=column.face,
+                    align=column.align,
+                    lines=column.lines,
+                    white=self.loud,
+                )
+        surface.strokes(((box.x, box.bottom, box.right, box.bottom),), width=0.4)
+
+
+def heading(text: str) -> Stack:
+    """Give the title of a table, with air above."""
+    return Stack((Space(4.5), Line(text, 13, Face.BOLD, below=1.5)))
+
+
+def rows_of(
+    title: Block, columns: tuple[Column, ...], rows: Sequence[tuple[Cell, ...]], *, height: float = 7.0
+) -> tuple[Block, ...]:
+    """Give a table as blocks; its title, its headings and its first row are never parted."""
+    if not rows:
+        return ()
+    heading: tuple[Block, ...] = (Heading(columns),) if any(c.title for c in columns) else ()
+    lines = tuple(Row(columns, row, height) for row in rows)
+    return (Stack((title, *heading, lines[0])), *lines[1:])
+
+
+def _cells(columns: tuple[Column, ...], box: Box) -> tuple[Box, ...]:
+    x = box.x
+    cells = []
+    for column in columns:
+        width = column.share * box.width
+        cells.append(Box(x, box.y, width, box.height))
+        x += width
+    return tuple(cells)
