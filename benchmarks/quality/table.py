@@ -36,11 +36,11 @@ def _circumstances(rows: list[Row]) -> list[str]:
         return ", ".join(dict.fromkeys(str(value) for value in values))
 
     loads = [row.load for row in rows]
+    processes = {True: "all cases in one process", False: "a fresh process for each case"}
     return [
         f"Engine revision {every(row.revision for row in rows)}; limit "
         f"{every(f'{row.time_limit:g}' for row in rows)} s a case; seed {every(row.seed for row in rows)}; "
-        f"{every(row.processor for row in rows)}; one process "
-        f"{'for all cases' if all(row.warm for row in rows) else 'a case in part or in whole'}; "
+        f"{every(processes[row.warm] for row in rows)}; {every(row.processor for row in rows)}; "
         f"load average {min(loads, default=0)} to {max(loads, default=0)}. "
         "Seconds are wall clock of the solve alone, shared with whatever else the machine did.",
     ]
