@@ -1,0 +1,148 @@
+"""The command line as its user meets it: files in, files out, exit codes."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import jsonschema
+import openpyxl
+import pytest
+from typer.testing import CliRunner, Result
+
+from nesting.cli.app import app
+
+LIST = "id,length,quantity\nA,1806 mm,4\nB,920.75 mm,3\n"
+
+
+def nesting(*arguments: object) -> Result:
+    """Run the command in this process."""
+    return CliRunner().invoke(app, [str(argument) for argument in arguments])
+
+
+@pytest.fixture
+def pieces(tmp_path: Path) -> Path:
+    """Write a short piece list that names no material."""
+    path = tmp_path / "pieces.csv"
+    path.write_text(LIST, encoding="utf-8")
+    return path
+
+
+def planned(pieces: Path, *more: object) -> Result:
+    """Plan the short list on 6 m bars."""
+    options = ("--bar", "6000 mm=18.60", "--kerf", "3 mm", "--head-trim", "8 mm", "--tail-loss", "8 mm")
+    return nesting("plan", pieces, *options, "--keep-length", "400 mm", *more)
+
+
+def test_a_plan_is_written_and_told(pieces: Path, tmp_path: Path) -> None:
+    """One command gives workbook and JSON and says what to order; exit code 0."""
+    book, document = tmp_path / "plan.xlsx", tmp_path / "plan.json"
+    result = planned(pieces, "-o", book, "--json", document)
+    assert result.exit_code == 0, result.output
+    # 4 x 1809 + 3 x 923.75 = 10007.25 is more than one bar's 5987, less than two
+    assert "Order 2 bars of 6000 mm" in result.output
+    assert "Summary" in openpyxl.load_workbook(book).sheetnames
+    assert len(json.loads(document.read_text("utf-8"))["pieces"]) == 7
+
+
+def test_an_audit_passes_and_a_hand_edit_is_named(pieces: Path, tmp_path: Path) -> None:
+    """The plan passes its audit; one changed cut makes it fail with exit code 1, naming the piece."""
+    document = tmp_path / "plan.json"
+    planned(pieces, "--json", document)
+    assert nesting("audit", document).exit_code == 0
+    plan = json.loads(document.read_text("utf-8"))
+    cut = plan["groups"][0]["bars"][0]["cuts"][0]
+    cut["length_nm"] += 1_000_000
+    document.write_text(json.dumps(plan), encoding="utf-8")
+    result = nesting("audit", document)
+    assert result.exit_code == 1
+    assert cut["piece"] in result.output
+
+
+def test_what_cannot_be_placed_gives_exit_code_1(tmp_path: Path) -> None:
+    """A piece longer than every bar is told and the rest is planned."""
+    path = tmp_path / "pieces.csv"
+    path.write_text("id,length,quantity\nA,1806 mm,1\nB,7000 mm,1\n", encoding="utf-8")
+    result = planned(path)
+    assert result.exit_code == 1
+    assert "B" in result.output
+    assert "too long" in result.output or "longer than any bar" in result.output
+
+
+def test_a_refused_list_gives_exit_code_2_with_every_cell(tmp_path: Path) -> None:
+    """All findings at once, each with its cell; nothing is planned."""
+    path = tmp_path / "pieces.csv"
+    path.write_text("id,length,quantity\nA,4-6,1\nB,VIF,1\n", encoding="utf-8")
+    result = planned(path)
+    assert result.exit_code == 2
+    assert "B2" in result.output
+    assert "B3" in result.output
+
+
+@pytest.mark.parametrize(
+    ("options", "named"),
+    [
+        (("--kerf", "three"), "--kerf"),
+        (("--unit", "cubits"), "--unit"),
+        (("--bar", "6000"), "--bar"),
+        (("--bar", "6000 mm=cheap"), "--bar"),
+    ],
+)
+def test_a_misread_option_is_named(pieces: Path, options: tuple[str, str], named: str) -> None:
+    """Options are checked like cells: which one, what was found, what is accepted."""
+    result = nesting("plan", pieces, *options)
+    assert result.exit_code == 2
+    assert named in result.output
+    assert options[1].partition("=")[2] or options[1] in result.output
+
+
+def test_a_job_the_list_does_not_have_is_named(pieces: Path) -> None:
+    """A misspelt job must not plan nothing in silence."""
+    result = planned(pieces, "--job", "nowhere")
+    assert result.exit_code == 2
+    assert "--job" in result.output
+    assert "nowhere" in result.output
+
+
+def test_a_missing_file_is_refused(tmp_path: Path) -> None:
+    """No traceback for a wrong path."""
+    for name in ("no.xlsx", "no.csv", "no.json"):
+        result = nesting("plan", tmp_path / name)
+        assert (result.exit_code, "no.") == (2, "no."), result.output
+    assert nesting("audit", tmp_path / "no.json").exit_code == 2
+
+
+def test_the_template_plans_once_filled(tmp_path: Path) -> None:
+    """The empty template is refused for want of lines, not with an error of ours."""
+    path = tmp_path / "list.xlsx"
+    assert nesting("template", path).exit_code == 0
+    result = nesting("plan", path)
+    assert result.exit_code == 2
+    assert "list.xlsx" in result.output
+    assert "Traceback" not in result.output
+
+
+def test_the_demo_writes_everything(tmp_path: Path) -> None:
+    """The demo's input, workbook and JSON, planned and audited."""
+    result = nesting("demo", tmp_path / "yard")
+    assert result.exit_code == 0, result.output
+    assert {path.name for path in (tmp_path / "yard").iterdir()} == {"runs.xlsx", "plan.xlsx", "plan.json"}
+    assert nesting("audit", tmp_path / "yard" / "plan.json").exit_code == 0
+
+
+def test_one_job_can_be_planned_alone(tmp_path: Path) -> None:
+    """``--job`` leaves the other jobs out."""
+    nesting("demo", tmp_path)
+    document = tmp_path / "one.json"
+    result = nesting("plan", tmp_path / "runs.xlsx", "--job", "Wendlecombe Kiosk", "--json", document)
+    assert result.exit_code == 0, result.output
+    plan = json.loads(document.read_text("utf-8"))
+    assert {piece["job"] for piece in plan["pieces"]} == {"Wendlecombe Kiosk"}
+
+
+@pytest.mark.parametrize("kind", ["request", "plan"])
+def test_schemas_are_schemas(kind: str) -> None:
+    """What ``schema`` prints is valid JSON Schema of the 2020-12 draft."""
+    result = nesting("schema", kind)
+    assert result.exit_code == 0
+    jsonschema.Draft202012Validator.check_schema(json.loads(result.output))
