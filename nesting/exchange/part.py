@@ -1,0 +1,163 @@
+"""The common ground of all documents: strict keys, one field for each field of the domain value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import MISSING, fields, is_dataclass
+from enum import Enum
+from typing import Any, ClassVar, Protocol, TypeVar, get_args, runtime_checkable
+
+from pydantic import BaseModel, ConfigDict, model_validator
+from pydantic.fields import FieldInfo
+from pydantic_core import PydanticCustomError
+
+from nesting.domain.runs import NO_PLACE
+from nesting.errors import NOWHERE, ProblemError
+
+NM = "_nm"
+# Values that say nothing; their keys are left out when written.
+_NOTHING: tuple[object, ...] = (None, "", (), NO_PLACE, NOWHERE)
+
+Built = TypeVar("Built")
+
+
+@runtime_checkable
+class Written(Protocol):
+    """A kind of field that has its own way of being written."""
+
+    def write(self, value: Any) -> object:
+        """Give the value as JSON holds it."""
+
+
+class Part(BaseModel):
+    """
+    A JSON object that stands for one value of the domain.
+
+    Fields have the names of the domain value's fields, lengths with ``_nm`` behind. Keys that are
+    not known are refused, since a misspelt key must not be ignored.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+
+    domain: ClassVar[type]
+    # Fields of the document that the domain value does not have.
+    apart: ClassVar[frozenset[str]] = frozenset()
+
+    @model_validator(mode="after")
+    def _must_exist(self) -> Part:
+        """Refuse what no shop can have, at this object."""
+        if hasattr(getattr(self, "domain", None), "__post_init__"):
+            try:
+                self.to_domain()
+            except ProblemError as why:
+                raise refusal("cannot-be", str(why)) from why
+        return self
+
+    def to_domain(self) -> Any:
+        """Give the value this object stands for."""
+        return self.domain(**self.values())
+
+    def values(self) -> dict[str, Any]:
+        """Give the domain value's fields; keys that were left out take the domain's own defaults."""
+        given: dict[str, Any] = {}
+        optional = {f.name for f in fields(self.domain) if f.default is not MISSING}
+        for name in type(self).model_fields.keys() - self.apart:
+            value = _plain(getattr(self, name))
+            attribute = attribute_of(name)
+            if value is not None or attribute not in optional:
+                given[attribute] = value
+        return given
+
+    @classmethod
+    def tree(cls, value: Any) -> dict[str, object]:
+        """Give a domain value as this object's JSON, keys in the order of the fields."""
+        return dict(cls.items(value))
+
+    @classmethod
+    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
+        """Give the keys with what stands behind them; keys that would say nothing are left out."""
+        for name, info in cls.model_fields.items():
+            if name in cls.apart:
+                continue
+            attribute = attribute_of(name)
+            held = getattr(value, attribute)
+            if not info.is_required() and any(held == nothing for nothing in _NOTHING):
+                continue
+            yield cls.key_of(name), _json(held, info)
+
+    @classmethod
+    def key_of(cls, name: str) -> str:
+        """Give the key a field is written under."""
+        return cls.model_fields[name].alias or name
+
+
+def attribute_of(name: str) -> str:
+    """Give the domain's name of a field: without unit, and without the mark of a taken name."""
+    return name.removesuffix(NM).rstrip("_")
+
+
+def refusal(
+    code: str, message: str, *, key: str = "", under: str = "", ask: bool = False
+) -> PydanticCustomError:
+    """
+    Give the error that becomes a finding.
+
+    Parameters
+    ----------
+    key
+        Key the value was really given under, when it is not the field's.
+    under
+        Key inside the object that is to blame, when the whole object was checked.
+    ask
+        Whether a person has to choose between readings.
+    """
+    context = {"message": message, "key": key, "under": under, "ask": ask}
+    return PydanticCustomError(code.replace("-", "_"), "{message}", context)
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Part):
+        return value.to_domain()
+    if isinstance(value, tuple):
+        return tuple(_plain(inner) for inner in value)
+    return value
+
+
+def _json(value: Any, info: FieldInfo) -> object:
+    if value is None:
+        return None
+    kind = _written_in((info.annotation, *info.metadata))
+    if isinstance(value, tuple):
+        return [_one(inner, kind, info.annotation) for inner in value]
+    return _one(value, kind, info.annotation)
+
+
+def _one(value: Any, kind: Written | None, annotation: Any) -> object:
+    if kind is not None:
+        return kind.write(value)
+    if is_dataclass(value):
+        return _part_in(annotation).tree(value)
+    return value.value if isinstance(value, Enum) else value
+
+
+def _written_in(hints: Iterable[Any]) -> Written | None:
+    """Find the way of writing among a field's hints, also the one for the items of a list."""
+    for hint in hints:
+        if isinstance(hint, Written):
+            return hint
+        if not isinstance(hint, type):
+            found = _written_in((*get_args(hint), *getattr(hint, "__metadata__", ())))
+            if found:
+                return found
+    return None
+
+
+def _part_in(annotation: Any) -> type[Part]:
+    if isinstance(annotation, type) and issubclass(annotation, Part):
+        return annotation
+    for inner in get_args(annotation):
+        try:
+            return _part_in(inner)
+        except TypeError:
+            continue
+    raise TypeError(f"{annotation} names no part of a document.")

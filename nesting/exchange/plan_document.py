@@ -1,0 +1,440 @@
+"""The plan as a JSON document, version 1."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Annotated, Any, ClassVar, Literal
+
+from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, StrictBool, StrictInt, model_validator
+from pydantic_core import CoreSchema
+
+from nesting.domain.material import Material
+from nesting.domain.material import Part as SawnPart
+from nesting.domain.pieces import Piece, StripCut
+from nesting.domain.plan import (
+    Cut,
+    GroupPlan,
+    JobShare,
+    OrderLine,
+    Plan,
+    PlannedBar,
+    TailFate,
+    Totals,
+    Unplaced,
+)
+from nesting.domain.progress import Certificate, StopReason
+from nesting.domain.rules import SawRules
+from nesting.domain.runs import EndCondition
+from nesting.exchange.kinds import MaybePrice, Price, Whole, real
+from nesting.exchange.part import NM, Part, refusal
+from nesting.exchange.request_document import FindingPart, PlacePart, RequestDocument, WherePart
+from nesting.money import money_text, read_money
+from nesting.reports.answer import proof_words, share_text
+from nesting.units import mm_text
+
+MM = "_mm"
+_COUNT = r"^[0-9]{1,15}(\.[0-9]{1,4})?$"
+
+
+class PlanPart(Part):
+    """An object of the plan: every length is given in nanometres and, for people, in millimetres."""
+
+    # Texts and sums for people, worked out from the rest: key -> description.
+    told: ClassVar[Mapping[str, str]] = {}
+
+    @classmethod
+    def twins(cls) -> dict[str, str]:
+        """Give the keys of the millimetre texts, each with the field it repeats."""
+        return {n.removesuffix(NM) + MM: n for n in cls.model_fields if n.endswith(NM)}
+
+    @classmethod
+    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
+        """Put the millimetres behind the nanometres."""
+        for key, held in super().items(value):
+            yield key, held
+            if key.endswith(NM):
+                yield key.removesuffix(NM) + MM, mm_text(held) if isinstance(held, int) else None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _without_what_is_told(cls, given: object) -> object:
+        """Leave the texts for people aside; the numbers decide."""
+        if not isinstance(given, Mapping):
+            return given
+        aside = cls.twins().keys() | cls.told.keys()
+        return {key: value for key, value in given.items() if key not in aside}
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Show the texts for people."""
+        made = handler.resolve_ref_schema(handler(schema))
+        for twin, field in cls.twins().items():
+            optional = "anyOf" in made["properties"][field]
+            made["properties"][twin] = {
+                "description": f"The same as `{field}`, in millimetres, for people; not read.",
+                "type": ["string", "null"] if optional else "string",
+                "title": twin.replace("_", " ").capitalize(),
+            }
+        for key, description in cls.told.items():
+            made["properties"][key] = {
+                "description": f"{description} For people; not read.",
+                "type": "object" if key == "totals" else "string",
+                "title": key.capitalize(),
+            }
+        return made
+
+
+class MaterialPart(PlanPart):
+    """What must not be mixed in one group."""
+
+    domain: ClassVar[type] = Material
+
+    family: str
+    """Family."""
+    finish: str
+    """Finish."""
+    part: SawnPart
+    """Channel or cover."""
+    lot: str = ""
+    """Lot, or the job, that binds the pieces together; empty when any finish lot will do."""
+
+
+class SawRulesPart(PlanPart):
+    """Allowances of the saw the group is cut on."""
+
+    domain: ClassVar[type] = SawRules
+
+    kerf_nm: StrictInt
+    """Width the blade takes at each stroke, nanometres."""
+    head_trim_nm: StrictInt
+    """Raw end to first clean face, its kerf included, nanometres."""
+    tail_loss_nm: StrictInt
+    """Last good face to the raw far end, last kerf included, nanometres."""
+    keep_length_nm: StrictInt
+    """A tail at least this long is an offcut, a shorter one scrap, nanometres."""
+    grip_nm: StrictInt
+    """Shortest length that can be held safely, nanometres."""
+    step_nm: StrictInt
+    """Setting step of the saw, nanometres; 0 when it cuts any length."""
+
+
+class CutPart(PlanPart):
+    """One stroke that frees one piece."""
+
+    domain: ClassVar[type] = Cut
+
+    piece: str
+    """Id of the piece."""
+    length_nm: StrictInt
+    """Stop setting, nanometres."""
+    face_nm: StrictInt
+    """The piece's far face, from the first clean face of the bar, nanometres."""
+    held: StrictBool
+    """Whether the rest of the bar, or the piece, is long enough to hold."""
+
+
+class BarPart(PlanPart):
+    """One bar with its cuts in saw order."""
+
+    domain: ClassVar[type] = PlannedBar
+
+    number: StrictInt
+    """Number of the bar in the plan, from 1."""
+    source: str
+    """`stock:` and the position (from 0) of the request's stock line, or the offcut's tag."""
+    offcut: StrictBool
+    """Whether it comes from the rack."""
+    length_nm: StrictInt
+    """Length of the bar, nanometres."""
+    head_nm: StrictInt
+    """Head trim, its kerf included, nanometres."""
+    tail_loss_nm: StrictInt
+    """What must stay behind the last good face, nanometres."""
+    cuts: tuple[CutPart, ...]
+    """Cuts in saw order."""
+    strokes: StrictInt
+    """Saw strokes, the head trim's included."""
+    kerf_loss_nm: StrictInt
+    """Metal turned into chips by the strokes after the head trim, nanometres."""
+    tail_nm: StrictInt
+    """What is left, nanometres."""
+    fate: TailFate
+    """What becomes of the tail."""
+    tail_tag: str = ""
+    """Tag of the offcut that is born; empty when none is."""
+    sliver: StrictBool
+    """Whether the last stroke has less than a kerf of metal to cut in."""
+
+
+class TotalsPart(PlanPart):
+    """Where the metal goes; used = good + kerf + trim + returned + scrap, exactly."""
+
+    domain: ClassVar[type] = Totals
+    told: ClassVar[Mapping[str, str]] = {
+        "yield": "good / (used - returned), per cent.",
+        "waste": "(kerf + trim + scrap) / used, per cent.",
+    }
+
+    bars: StrictInt
+    """Bars opened, offcuts included."""
+    used_nm: StrictInt
+    """Sum of the opened bars' lengths, nanometres."""
+    good_nm: StrictInt
+    """Sum of the pieces' lengths, nanometres."""
+    kerf_nm: StrictInt
+    """Chips of the strokes after the head trims, nanometres."""
+    trim_nm: StrictInt
+    """Head trims, nanometres."""
+    returned_nm: StrictInt
+    """Tails kept as offcuts, nanometres."""
+    scrap_nm: StrictInt
+    """Tails thrown away, nanometres."""
+
+    @classmethod
+    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
+        """End with yield and waste."""
+        yield from super().items(value)
+        yield "yield", share_text(value.yield_share)
+        yield "waste", share_text(value.waste_share)
+
+
+class CertificatePart(PlanPart):
+    """What the bound rests on, checkable without the solver."""
+
+    domain: ClassVar[type] = Certificate
+
+    bound: StrictInt
+    """Claimed lower bound, in ten-thousandths of the currency, or in bars when not priced."""
+    dual_bound: StrictInt
+    """The bound that the duals alone give, same unit."""
+    closed_by: str = ""
+    """The search that raised the bound above the duals', which has to be trusted; empty when none did."""
+    scale: Whole
+    """Units of the duals per unit of cost."""
+    duals: tuple[Whole, ...]
+    """Price of one piece of each distinct length, longest first, in units of 1/scale."""
+    supply_duals: tuple[Whole, ...] = ()
+    """Price of each kind of bar: stock lines in the request's order, then offcuts, same units."""
+    short_dual: Whole = 0
+    """Price of one nanometre left out for want of stock, same units."""
+
+
+class GroupPart(PlanPart):
+    """The bars of one material."""
+
+    domain: ClassVar[type] = GroupPlan
+    told: ClassVar[Mapping[str, str]] = {
+        "gap": "(cost - bound) / cost, per cent.",
+        "proof": "How good the plan provably is.",
+    }
+
+    material: MaterialPart
+    """What is cut here."""
+    saw: SawRulesPart
+    """The saw it is cut on."""
+    cover_follows: StrictBool
+    """Whether each bar is cut together with a cover bar of the same length."""
+    priced: StrictBool
+    """Whether cost and bound are money; else they count bars bought."""
+    cost: str = Field(pattern=_COUNT)
+    """Cost of the plan: money when priced, else a number of bars."""
+    bound: str = Field(pattern=_COUNT)
+    """What no plan can go below, same unit as the cost."""
+    ended: StopReason
+    """Why the search ended."""
+    seconds: Annotated[float, BeforeValidator(real)] = Field(allow_inf_nan=False)
+    """How long the search took, seconds."""
+    totals: TotalsPart
+    """Where the metal goes."""
+    certificate: CertificatePart | None = None
+    """What the bound rests on."""
+    bars: tuple[BarPart, ...]
+    """Bars in the order they are cut."""
+
+    @model_validator(mode="after")
+    def _whole_bars(self) -> GroupPart:
+        for key in ("cost", "bound"):
+            if not self.priced and not getattr(self, key).isdigit():
+                raise refusal("not-a-whole-number", "Bars are counted in whole numbers.", under=key)
+        return self
+
+    def values(self) -> dict[str, Any]:
+        """Give cost and bound in whole numbers."""
+        whole = {key: self._whole(getattr(self, key)) for key in ("cost", "bound")}
+        return {**super().values(), **whole}
+
+    def _whole(self, said: str) -> int:
+        return int(read_money(said)) if self.priced else int(said)
+
+    @classmethod
+    def items(cls, value: GroupPlan) -> Iterator[tuple[str, object]]:
+        """Say cost and bound as people do, and how good they are."""
+        for key, held in super().items(value):
+            if key in ("cost", "bound") and isinstance(held, int):
+                yield key, money_text(held) if value.priced else str(held)
+            else:
+                yield key, held
+            if key == "bound":
+                yield "gap", share_text(value.gap)
+                yield "proof", proof_words(value, "")
+
+
+class PiecePart(PlanPart):
+    """One piece to be sawn."""
+
+    domain: ClassVar[type] = Piece
+
+    id: str
+    """Unique in the plan."""
+    job: str
+    """Job."""
+    run: str
+    """Run, or line of the piece list, in the job."""
+    copy_: StrictInt = Field(alias="copy")
+    """Which of the run's like fixtures, from 1."""
+    section: StrictInt
+    """Which section of a jointed run, from 1."""
+    sections: StrictInt
+    """Sections of the run."""
+    material: MaterialPart
+    """What it is cut from."""
+    length_nm: StrictInt
+    """What the saw is set to, nanometres."""
+    exact_nm: StrictInt
+    """Length by the formulas, before rounding, nanometres."""
+    cover_length_nm: StrictInt | None = None
+    """Length of the cover that is cut together with it, nanometres; null when none is."""
+    left: EndCondition
+    """What is at its left end."""
+    right: EndCondition
+    """What is at its right end."""
+    place: PlacePart = PlacePart()
+    """Where it goes."""
+    where: WherePart | None = None
+    """Where its line stood in the user's own list."""
+
+
+class StripPart(PlanPart):
+    """Strip for one fixture of a run."""
+
+    domain: ClassVar[type] = StripCut
+
+    job: str
+    """Job."""
+    run: str
+    """Run."""
+    quantity: StrictInt
+    """Like fixtures."""
+    marks: StrictInt
+    """Whole cut marks."""
+    length_nm: StrictInt
+    """Length of the strip, nanometres."""
+    dark_nm: StrictInt
+    """Channel inside the caps that stays dark, nanometres."""
+    for_next_mark_nm: StrictInt
+    """Channel length that would gain one more mark, nanometres."""
+
+
+class OrderPart(PlanPart):
+    """New bars to order of one stock length."""
+
+    domain: ClassVar[type] = OrderLine
+
+    family: str
+    """Family."""
+    finish: str
+    """Finish."""
+    part: str
+    """Channel or cover."""
+    lot: str
+    """Lot they have to be of; empty when any will do."""
+    length_nm: StrictInt
+    """Length of a bar, nanometres."""
+    bars: StrictInt
+    """How many."""
+    price: MaybePrice = None
+    """Price of one bar; null when unknown."""
+    sum: MaybePrice = None
+    """Price of all; null when unknown."""
+    note: str = ""
+    """Remark for the purchaser."""
+
+
+class JobPart(PlanPart):
+    """What one job takes from the plan."""
+
+    domain: ClassVar[type] = JobShare
+
+    job: str
+    """Job."""
+    pieces: StrictInt
+    """Its pieces."""
+    good_nm: StrictInt
+    """Their total length, nanometres."""
+    consumed_nm: StrictInt
+    """Its share of the metal used up, nanometres."""
+    cost: Price
+    """Its share of the money."""
+
+
+class UnplacedPart(PlanPart):
+    """A piece, or a whole run, that the plan leaves out."""
+
+    domain: ClassVar[type] = Unplaced
+
+    job: str
+    """Job."""
+    run: str
+    """Run."""
+    piece: str
+    """Piece; empty when the whole run is left out."""
+    length_nm: StrictInt
+    """Its length, nanometres."""
+    reason: str
+    """Why, in words."""
+    code: str
+    """Why, for programs."""
+    where: WherePart | None = None
+    """Where its line stood in the user's own list."""
+
+
+class PlanDocument(PlanPart):
+    """The whole answer, with all that is needed to check it."""
+
+    domain: ClassVar[type] = Plan
+    apart: ClassVar[frozenset[str]] = frozenset({"version"})
+    told: ClassVar[Mapping[str, str]] = {"totals": "Sum of the groups' totals."}
+
+    version: Literal[1] = Field(alias="schema")
+    """Version of this document, 1."""
+    id: str
+    """Digest of what was asked for and of the parameters."""
+    seed: StrictInt
+    """Seed of the search."""
+    order: tuple[OrderPart, ...]
+    """What to order."""
+    groups: tuple[GroupPart, ...]
+    """The bars, material by material."""
+    jobs: tuple[JobPart, ...]
+    """Share of each job."""
+    unplaced: tuple[UnplacedPart, ...]
+    """What is left out, with the reasons."""
+    pieces: tuple[PiecePart, ...]
+    """Every piece of the take-off, placed or not."""
+    strips: tuple[StripPart, ...]
+    """Strip of each run."""
+    findings: tuple[FindingPart, ...]
+    """What deserves a look."""
+    request: RequestDocument
+    """What was asked for."""
+
+    @classmethod
+    def items(cls, value: Plan) -> Iterator[tuple[str, object]]:
+        """Begin with the version; the totals stand before the groups."""
+        yield "schema", 1
+        for key, held in super().items(value):
+            if key == "groups":
+                yield "totals", TotalsPart.tree(value.totals)
+            yield key, held

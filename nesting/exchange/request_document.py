@@ -1,0 +1,401 @@
+"""The request as a JSON document, version 1."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from typing import Annotated, Any, ClassVar, Literal
+
+from pydantic import Field, GetJsonSchemaHandler, StrictInt, model_validator
+from pydantic_core import CoreSchema
+
+from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, SplitRule
+from nesting.domain.material import Part as SawnPart
+from nesting.domain.request import Request
+from nesting.domain.rules import DEFAULT_SAW, SawRules
+from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Place, Run
+from nesting.domain.stock import EndState, Offcut, StockLine
+from nesting.errors import Finding, Severity, Where
+from nesting.exchange.json_text import pointer
+from nesting.exchange.kinds import (
+    Allowance,
+    Count,
+    GivenTwice,
+    MaybeAllowance,
+    MaybePitch,
+    MaybePrice,
+    Nanometres,
+    ReadLength,
+    ReadPitch,
+    Size,
+)
+from nesting.exchange.part import NM, Part
+from nesting.units import NO_LENGTH, Unit
+
+REQUEST = "request"
+# Tables whose lines remember where they stood in the user's own list.
+PLACED = ("stock", "offcuts", "runs", "piece_lines")
+MOST_LIKE_PIECES = 100_000
+Quantity = Annotated[StrictInt, Field(ge=1, le=MOST_LIKE_PIECES)]
+
+
+class RequestPart(Part):
+    """An object of the request: a length may stand under its key or, in nanometres, under key + ``_nm``."""
+
+    @classmethod
+    def lengths(cls) -> list[str]:
+        """Give the names of the fields that hold a length."""
+        kinds = (ReadLength, ReadPitch)
+        return [n for n, info in cls.model_fields.items() if any(isinstance(m, kinds) for m in info.metadata)]
+
+    @classmethod
+    def key_of(cls, name: str) -> str:
+        """Write lengths in nanometres, so that nothing is rounded."""
+        return f"{name}{NM}" if name in cls.lengths() else name
+
+    @model_validator(mode="before")
+    @classmethod
+    def _fold(cls, given: object) -> object:
+        """Bring both ways of giving a length to one field."""
+        if not isinstance(given, Mapping):
+            return given
+        folded = dict(given)
+        for name in cls.lengths():
+            raw = folded.pop(f"{name}{NM}", None)
+            if raw is not None:
+                text = folded.get(name)
+                folded[name] = Nanometres(raw) if text is None else GivenTwice(text)
+        return folded
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Show the second way of giving a length."""
+        made = handler.resolve_ref_schema(handler(schema))
+        required = made.get("required", [])
+        for name in cls.lengths():
+            pitch = any(isinstance(m, ReadPitch) for m in cls.model_fields[name].metadata)
+            made["properties"][f"{name}{NM}"] = {
+                "description": f"The same as `{name}`, in nanometres; give one of the two.",
+                "type": ["string", "integer", "null"] if pitch else ["integer", "null"],
+                "title": f"{name.replace('_', ' ').capitalize()} in nanometres",
+            }
+            if name in required:
+                required.remove(name)
+                made.setdefault("allOf", []).append(
+                    {"oneOf": [{"required": [name]}, {"required": [f"{name}{NM}"]}]}
+                )
+        return made
+
+
+class WherePart(RequestPart):
+    """Where a line stood in the user's own list."""
+
+    domain: ClassVar[type] = Where
+
+    source: str
+    """Sheet or file name."""
+    at: str = ""
+    """Cell, such as C17, or JSON pointer."""
+
+
+class FindingPart(RequestPart):
+    """One thing the reader noticed."""
+
+    domain: ClassVar[type] = Finding
+
+    severity: Severity
+    """Whether it refuses the input: error and ask do."""
+    code: str
+    """Stable name for programs."""
+    where: WherePart
+    """Place in the user's own list."""
+    found: str = ""
+    """The raw text met there."""
+    message: str
+    """What it means."""
+
+    def values(self) -> dict[str, Any]:
+        """Keep an empty text where nothing was found."""
+        return {**super().values(), "found": self.found}
+
+
+class ColumnPart(RequestPart):
+    """A column we do not know, carried along."""
+
+    heading: str
+    """Heading of the column."""
+    text: str
+    """What stood in it."""
+
+    def to_domain(self) -> tuple[str, str]:
+        """Give (heading, text)."""
+        return (self.heading, self.text)
+
+
+class PlacePart(RequestPart):
+    """Where in the building something goes."""
+
+    domain: ClassVar[type] = Place
+
+    building: str = ""
+    """Building."""
+    floor: str = ""
+    """Floor."""
+    unit: str = ""
+    """Flat, shop or other unit."""
+    room: str = ""
+    """Room."""
+    spot: str = ""
+    """Place in the room."""
+
+
+class SawPart(RequestPart):
+    """Allowances of a saw with its blade; what is missing is taken from common practice, with a warning."""
+
+    domain: ClassVar[type] = SawRules
+
+    kerf: MaybeAllowance = None
+    """Width the blade takes at each stroke; 3 mm when missing."""
+    head_trim: MaybeAllowance = None
+    """Raw end to first clean face, its kerf included; 8 mm when missing."""
+    tail_loss: MaybeAllowance = None
+    """Last good face to the raw far end, last kerf included; 8 mm when missing."""
+    keep_length: MaybeAllowance = None
+    """A tail at least this long is an offcut, a shorter one scrap; 400 mm when missing."""
+    grip: MaybeAllowance = None
+    """Shortest length that can be held safely; 150 mm when missing."""
+    step: MaybeAllowance = None
+    """Setting step of the saw; 0 or missing when it cuts any length."""
+
+    def missing(self) -> list[str]:
+        """Give the names of the values that a default stands in for; a saw without step has none."""
+        return [n for n in type(self).model_fields if n != "step" and getattr(self, n) is None]
+
+    def to_domain(self) -> SawRules:
+        """Give the saw, with common practice for what is missing."""
+        given = {n: getattr(self, n) for n in type(self).model_fields}
+        return replace(DEFAULT_SAW, **{n: value for n, value in given.items() if value is not None})
+
+
+class FamilyPart(RequestPart):
+    """One channel family, with what the take-off needs."""
+
+    domain: ClassVar[type] = Family
+
+    name: str = Field(min_length=1)
+    """Unique in the catalogue."""
+    cap_style: CapStyle = CapStyle.FLUSH
+    """nose: thickness outside and a nose inside; flush: thickness only; inner: nose only."""
+    cap_thickness: Allowance = NO_LENGTH
+    """Cap thickness outside the channel end."""
+    nose: Allowance = NO_LENGTH
+    """Length of the cap's nose inside the channel."""
+    cover_mode: CoverMode = CoverMode.NONE
+    """flush or offset: cut in one stroke with the channel; separate: cut on its own; none."""
+    cover_play: Allowance = NO_LENGTH
+    """Length taken off each cover for fit and heat."""
+    clearance: Allowance = NO_LENGTH
+    """Default clearance at each end of a run measured as an opening."""
+    lot_rule: LotRule = LotRule.ANY
+    """Which pieces of the family must come from one finish lot."""
+    split_rule: SplitRule = SplitRule.EQUAL
+    """How a run longer than a bar is divided."""
+    joint_gap: Allowance = NO_LENGTH
+    """Gap at each joint."""
+    shortest_section: Allowance = NO_LENGTH
+    """Shortest section wanted when a run is divided."""
+    strip_pitch: MaybePitch = None
+    """Distance between cut marks of the strip, also as '5000 mm per 300 marks'; null when no strip."""
+    strip_feed: Allowance = NO_LENGTH
+    """Clearance for the leads."""
+    strip_tail: Allowance = NO_LENGTH
+    """Clearance at the far end of the strip."""
+
+
+class RunPart(RequestPart):
+    """One line of the run list: like fixtures, seen facing the lit face."""
+
+    domain: ClassVar[type] = Run
+
+    job: str
+    """Job it belongs to."""
+    id: str = Field(min_length=1)
+    """Unique in its job."""
+    family: str
+    """Name of a family of the catalogue."""
+    finish: str = ""
+    """Finish as the stock spells it."""
+    quantity: Quantity = 1
+    """How many like fixtures, pieces."""
+    length: Size
+    """Measured size, such as '1806 mm' or '36 1/4 in'; a bare number counts in the document's unit."""
+    kind: LengthKind = LengthKind.FINISHED
+    """What the length measures."""
+    left: EndCondition = EndCondition.SOLID_CAP
+    """What is at the left end."""
+    right: EndCondition = EndCondition.SOLID_CAP
+    """What is at the right end."""
+    clearance_left: MaybeAllowance = None
+    """Clearance at the left end of an opening; the family's when missing."""
+    clearance_right: MaybeAllowance = None
+    """Clearance at the right end of an opening; the family's when missing."""
+    split_rule: SplitRule | None = None
+    """How a run longer than a bar is divided; the family's rule when missing."""
+    lot: str = ""
+    """Named finish lot, when the run is bound to one."""
+    place: PlacePart = PlacePart()
+    """Where it goes."""
+    note: str = ""
+    """Free text."""
+    where: WherePart | None = None
+    """Where the line stood in the user's own list; this document when missing."""
+    extra: tuple[ColumnPart, ...] = ()
+    """Columns we do not know, kept for the way back."""
+
+    @classmethod
+    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
+        """Write the unknown columns as objects."""
+        return _with_columns(super().items(value), value.extra)
+
+
+class PieceLinePart(RequestPart):
+    """One line of a piece list: like pieces of one cut length, taken off by the user."""
+
+    domain: ClassVar[type] = PieceLine
+
+    job: str
+    """Job it belongs to."""
+    id: str = Field(min_length=1)
+    """Unique in its job."""
+    family: str
+    """Family of the bars."""
+    finish: str = ""
+    """Finish as the stock spells it."""
+    part: SawnPart = SawnPart.CHANNEL
+    """Channel or cover."""
+    quantity: Quantity = 1
+    """How many like pieces."""
+    length: Size
+    """Cut length, such as '915 mm'; a bare number counts in the document's unit."""
+    lot: str = ""
+    """Named finish lot, when the pieces are bound to one."""
+    place: PlacePart = PlacePart()
+    """Where they go."""
+    note: str = ""
+    """Free text."""
+    where: WherePart | None = None
+    """Where the line stood in the user's own list; this document when missing."""
+    extra: tuple[ColumnPart, ...] = ()
+    """Columns we do not know, kept for the way back."""
+
+    @classmethod
+    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
+        """Write the unknown columns as objects."""
+        return _with_columns(super().items(value), value.extra)
+
+
+class StockPart(RequestPart):
+    """One stock length on offer."""
+
+    domain: ClassVar[type] = StockLine
+
+    family: str
+    """Family of the bars."""
+    finish: str = ""
+    """Finish of the bars."""
+    part: SawnPart = SawnPart.CHANNEL
+    """Channel or cover."""
+    length: Size
+    """Nominal length of a bar."""
+    price: MaybePrice = None
+    """Price of one bar in the document's currency; null when unknown."""
+    count: Count | None = None
+    """Bars that can be had; null when unlimited."""
+    where: WherePart | None = None
+    """Where the line stood in the user's own list; this document when missing."""
+
+
+class OffcutPart(RequestPart):
+    """One tagged offcut on the rack."""
+
+    domain: ClassVar[type] = Offcut
+
+    tag: str = Field(min_length=1)
+    """Unique, never used again."""
+    family: str
+    """Family of the bar it came from."""
+    finish: str = ""
+    """Finish."""
+    part: SawnPart = SawnPart.CHANNEL
+    """Channel or cover."""
+    length: Size
+    """Measured length."""
+    left: EndState = EndState.CLEAN
+    """Whether the left end is a clean saw face."""
+    right: EndState = EndState.RAW
+    """Whether the right end is a clean saw face."""
+    lot: str = ""
+    """Finish lot, when known."""
+    place: str = ""
+    """Place on the rack."""
+    value: MaybePrice = None
+    """What taking it costs the job, in the document's currency; null for nothing."""
+    where: WherePart | None = None
+    """Where the line stood in the user's own list; this document when missing."""
+
+
+class RequestDocument(RequestPart):
+    """Everything one planning asks for: runs or pieces, catalogue, stock, rack and saw."""
+
+    domain: ClassVar[type] = Request
+    apart: ClassVar[frozenset[str]] = frozenset({"version", "unit"})
+
+    version: Literal[1] = Field(alias="schema")
+    """Version of this document, 1."""
+    title: str = ""
+    """Name of the building or the order."""
+    unit: Unit | None = None
+    """Unit of lengths that are bare numbers; without it a bare number is refused."""
+    currency: str = ""
+    """Code of the prices' currency by ISO 4217; empty when there are no prices."""
+    saw: SawPart = SawPart()
+    """The channel saw."""
+    cover_saw: SawPart | None = None
+    """The saw for separately cut covers; the channel saw when missing."""
+    families: tuple[FamilyPart, ...] = ()
+    """The catalogue."""
+    stock: tuple[StockPart, ...] = ()
+    """Stock lengths on offer."""
+    offcuts: tuple[OffcutPart, ...] = ()
+    """Offcuts on the rack."""
+    runs: tuple[RunPart, ...] = ()
+    """What to make: runs to be taken off."""
+    piece_lines: tuple[PieceLinePart, ...] = ()
+    """What to saw: pieces already taken off."""
+    findings: tuple[FindingPart, ...] = ()
+    """What an earlier reader noticed and did not refuse."""
+
+    @classmethod
+    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
+        """Begin with the version; places that are this document's own go without saying."""
+        yield "schema", 1
+        for key, held in super().items(value):
+            if key in PLACED and isinstance(held, list):
+                held = [_placed(row, pointer(key, position)) for position, row in enumerate(held)]
+            yield key, held
+
+
+def _placed(row: dict[str, object], own: str) -> dict[str, object]:
+    """Leave out a line's place when it is this document's; say it when nobody knows it."""
+    where = row.pop("where", {"source": REQUEST})
+    return row if where == {"source": REQUEST, "at": own} else {**row, "where": where}
+
+
+def _with_columns(
+    items: Iterator[tuple[str, object]], extra: tuple[tuple[str, str], ...]
+) -> Iterator[tuple[str, object]]:
+    for key, value in items:
+        columns = [{"heading": heading, "text": text} for heading, text in extra]
+        yield key, columns if key == "extra" else value

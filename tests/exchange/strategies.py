@@ -1,0 +1,266 @@
+"""Requests and plans of every shape a document can hold, sensible or not."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from hypothesis import strategies as st
+
+from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Material, Part, SplitRule
+from nesting.domain.pieces import Piece, StripCut
+from nesting.domain.plan import (
+    Cut,
+    GroupPlan,
+    JobShare,
+    OrderLine,
+    Plan,
+    PlannedBar,
+    TailFate,
+    Totals,
+    Unplaced,
+)
+from nesting.domain.progress import Certificate, StopReason
+from nesting.domain.request import Request
+from nesting.domain.rules import SawRules
+from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Place, Run
+from nesting.domain.stock import EndState, Offcut, StockLine
+from nesting.errors import Finding, Severity, Where
+from nesting.money import Money
+from nesting.units import Length
+
+TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=6)
+NAMES = TEXTS.filter(bool)
+ALLOWANCES = st.integers(0, 10**10).map(Length)
+SIZES = st.integers(1, 10**10).map(Length)
+LENGTHS = st.integers(-(10**10), 10**11).map(Length)
+WHOLE = st.integers(-(10**12), 10**12)
+MONEY = st.integers(0, 10**12).map(Money)
+MAYBE_MONEY = st.none() | MONEY
+WHERES = st.builds(Where, NAMES, TEXTS)
+PLACES = st.builds(Place, TEXTS, TEXTS, TEXTS, TEXTS, TEXTS)
+EXTRA = st.lists(st.tuples(TEXTS, TEXTS), max_size=2).map(tuple)
+FINDINGS = st.builds(
+    Finding, severity=st.sampled_from(Severity), code=NAMES, where=WHERES, found=TEXTS, message=TEXTS
+)
+SAWS = st.builds(
+    SawRules,
+    kerf=ALLOWANCES,
+    head_trim=ALLOWANCES,
+    tail_loss=ALLOWANCES,
+    keep_length=ALLOWANCES,
+    grip=ALLOWANCES,
+    step=ALLOWANCES,
+)
+FAMILIES = st.builds(
+    Family,
+    name=NAMES,
+    cap_style=st.just(CapStyle.NOSE),
+    cap_thickness=ALLOWANCES,
+    nose=ALLOWANCES,
+    cover_mode=st.sampled_from([CoverMode.SEPARATE, CoverMode.NONE]),
+    cover_play=ALLOWANCES,
+    clearance=ALLOWANCES,
+    lot_rule=st.sampled_from(LotRule),
+    split_rule=st.sampled_from(SplitRule),
+    joint_gap=ALLOWANCES,
+    shortest_section=ALLOWANCES,
+    strip_pitch=st.none() | st.fractions(Fraction(1, 9), 10**9, max_denominator=999),
+    strip_feed=ALLOWANCES,
+    strip_tail=ALLOWANCES,
+)
+STOCK = st.builds(
+    StockLine,
+    family=TEXTS,
+    finish=TEXTS,
+    part=st.sampled_from(Part),
+    length=SIZES,
+    price=MAYBE_MONEY,
+    count=st.none() | st.integers(0, 999),
+    where=WHERES,
+)
+OFFCUTS = st.builds(
+    Offcut,
+    tag=NAMES.filter(lambda tag: not tag.startswith("stock:")),
+    family=TEXTS,
+    finish=TEXTS,
+    part=st.sampled_from(Part),
+    length=SIZES,
+    left=st.sampled_from(EndState),
+    right=st.sampled_from(EndState),
+    lot=TEXTS,
+    place=TEXTS,
+    value=MAYBE_MONEY,
+    where=WHERES,
+)
+
+
+@st.composite
+def requests(draw: st.DrawFn) -> Request:
+    """Give a request whose ids are unique and whose runs name families it has."""
+    families = draw(st.lists(FAMILIES, max_size=2, unique_by=lambda f: f.name))
+    run = st.builds(
+        Run,
+        job=TEXTS,
+        id=NAMES,
+        family=st.sampled_from([f.name for f in families]) if families else NAMES,
+        finish=TEXTS,
+        quantity=st.integers(1, 99),
+        length=SIZES,
+        kind=st.sampled_from(LengthKind),
+        left=st.sampled_from(EndCondition),
+        right=st.sampled_from(EndCondition),
+        clearance_left=st.none() | ALLOWANCES,
+        clearance_right=st.none() | ALLOWANCES,
+        split_rule=st.none() | st.sampled_from(SplitRule),
+        lot=TEXTS,
+        place=PLACES,
+        note=TEXTS,
+        where=WHERES,
+        extra=EXTRA,
+    )
+    line = st.builds(
+        PieceLine,
+        job=TEXTS,
+        id=NAMES,
+        family=TEXTS,
+        finish=TEXTS,
+        part=st.sampled_from(Part),
+        quantity=st.integers(1, 99),
+        length=SIZES,
+        lot=TEXTS,
+        place=PLACES,
+        note=TEXTS,
+        where=WHERES,
+        extra=EXTRA,
+    )
+    rows = draw(
+        st.lists(
+            st.one_of(run, line) if families else line, max_size=3, unique_by=lambda row: (row.job, row.id)
+        )
+    )
+    return Request(
+        title=draw(TEXTS),
+        runs=tuple(row for row in rows if isinstance(row, Run)),
+        piece_lines=tuple(row for row in rows if isinstance(row, PieceLine)),
+        families=tuple(families),
+        stock=tuple(draw(st.lists(STOCK, max_size=2))),
+        offcuts=tuple(draw(st.lists(OFFCUTS, max_size=2, unique_by=lambda o: o.tag))),
+        saw=draw(SAWS),
+        cover_saw=draw(st.none() | SAWS),
+        currency=draw(TEXTS),
+        findings=tuple(draw(st.lists(FINDINGS, max_size=1))),
+    )
+
+
+MATERIALS = st.builds(Material, TEXTS, TEXTS, st.sampled_from(Part), TEXTS)
+CUTS = st.builds(Cut, piece=TEXTS, length=LENGTHS, face=LENGTHS, held=st.booleans())
+BARS = st.builds(
+    PlannedBar,
+    number=WHOLE,
+    source=TEXTS,
+    offcut=st.booleans(),
+    length=LENGTHS,
+    head=LENGTHS,
+    tail_loss=LENGTHS,
+    cuts=st.lists(CUTS, max_size=2).map(tuple),
+    strokes=WHOLE,
+    kerf_loss=LENGTHS,
+    tail=LENGTHS,
+    fate=st.sampled_from(TailFate),
+    tail_tag=TEXTS,
+    sliver=st.booleans(),
+)
+TOTALS = st.builds(
+    Totals,
+    bars=st.integers(0, 99),
+    used=ALLOWANCES,
+    good=ALLOWANCES,
+    kerf=ALLOWANCES,
+    trim=ALLOWANCES,
+    returned=ALLOWANCES,
+    scrap=ALLOWANCES,
+)
+CERTIFICATES = st.builds(
+    Certificate,
+    bound=WHOLE,
+    duals=st.lists(st.integers(0, 2**70), max_size=2).map(tuple),
+    scale=st.integers(1, 2**70),
+    supply_duals=st.lists(st.integers(0, 2**70), max_size=2).map(tuple),
+    closed_by=TEXTS,
+    dual_bound=WHOLE,
+    short_dual=st.integers(0, 2**70),
+)
+GROUPS = st.builds(
+    GroupPlan,
+    material=MATERIALS,
+    saw=SAWS,
+    bars=st.lists(BARS, max_size=2).map(tuple),
+    priced=st.booleans(),
+    cost=st.integers(0, 10**12),
+    bound=st.integers(0, 10**12),
+    ended=st.sampled_from(StopReason),
+    seconds=st.floats(0, 10**6),
+    totals=TOTALS,
+    cover_follows=st.booleans(),
+    certificate=st.none() | CERTIFICATES,
+)
+PIECES = st.builds(
+    Piece,
+    id=TEXTS,
+    job=TEXTS,
+    run=TEXTS,
+    copy=WHOLE,
+    section=WHOLE,
+    sections=WHOLE,
+    material=MATERIALS,
+    length=LENGTHS,
+    exact=LENGTHS,
+    cover_length=st.none() | LENGTHS,
+    left=st.sampled_from(EndCondition),
+    right=st.sampled_from(EndCondition),
+    place=PLACES,
+    where=WHERES,
+)
+STRIPS = st.builds(
+    StripCut,
+    job=TEXTS,
+    run=TEXTS,
+    quantity=WHOLE,
+    marks=WHOLE,
+    length=LENGTHS,
+    dark=LENGTHS,
+    for_next_mark=LENGTHS,
+)
+ORDER = st.builds(
+    OrderLine,
+    family=TEXTS,
+    finish=TEXTS,
+    part=TEXTS,
+    lot=TEXTS,
+    length=LENGTHS,
+    bars=WHOLE,
+    price=MAYBE_MONEY,
+    sum=MAYBE_MONEY,
+    note=TEXTS,
+)
+JOBS = st.builds(JobShare, job=TEXTS, pieces=WHOLE, good=WHOLE, consumed=WHOLE, cost=MONEY)
+UNPLACED = st.builds(
+    Unplaced, job=TEXTS, run=TEXTS, piece=TEXTS, length=LENGTHS, reason=TEXTS, code=TEXTS, where=WHERES
+)
+
+
+def plans() -> st.SearchStrategy[Plan]:
+    """Give plans; nothing in them fits together, which is not the document's business."""
+    return st.builds(
+        Plan,
+        id=TEXTS,
+        request=requests(),
+        pieces=st.lists(PIECES, max_size=2).map(tuple),
+        strips=st.lists(STRIPS, max_size=1).map(tuple),
+        groups=st.lists(GROUPS, max_size=2).map(tuple),
+        order=st.lists(ORDER, max_size=2).map(tuple),
+        jobs=st.lists(JOBS, max_size=2).map(tuple),
+        unplaced=st.lists(UNPLACED, max_size=2).map(tuple),
+        findings=st.lists(FINDINGS, max_size=1).map(tuple),
+        seed=WHOLE,
+    )

@@ -1,0 +1,179 @@
+"""Tests of nesting.exchange.plan."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from typing import Any
+
+import jsonschema
+import pytest
+from hypothesis import given, settings
+
+from nesting.domain.digest import plan_id
+from nesting.domain.plan import Plan
+from nesting.errors import Finding, InputRefused, Severity
+from nesting.exchange import plan_schema, read_plan, write_plan
+from nesting.exchange.plan_example import PLAN_EXAMPLE
+from nesting.units import mm
+from nesting.verify import violations
+from nesting.verify.certificate import check_proofs
+from tests.exchange.strategies import plans
+from tests.verify.small_plan import plan
+
+PLAN = plan()
+TEXT = write_plan(PLAN)
+
+
+def changed(path: str, value: Any) -> str:
+    """Give the plan's document with one value replaced, or taken out when the value is Ellipsis."""
+    tree = json.loads(TEXT)
+    *steps, last = path.strip("/").split("/")
+    place: Any = tree
+    for step in steps:
+        place = place[int(step)] if isinstance(place, list) else place[step]
+    if value is ...:
+        del place[last]
+    else:
+        place[int(last) if isinstance(place, list) else last] = value
+    return json.dumps(tree)
+
+
+def refused(text: str) -> tuple[Finding, ...]:
+    """Read a document that is no plan."""
+    with pytest.raises(InputRefused) as why:
+        read_plan(text)
+    return why.value.findings
+
+
+@settings(max_examples=60, deadline=None)
+@given(plans())
+def test_round_trip(some: Plan) -> None:
+    """A plan kept as a file is the plan, to the last nanometre and the last digit of its proof."""
+    text = write_plan(some)
+    assert read_plan(text) == some
+    assert write_plan(read_plan(text)) == text
+
+
+@settings(max_examples=20, deadline=None)
+@given(plans())
+def test_what_we_write_obeys_our_schema(some: Plan) -> None:
+    """Programs that generate their types from the schema must be able to read every plan."""
+    jsonschema.Draft202012Validator(plan_schema()).validate(json.loads(write_plan(some)))
+
+
+def test_real_plan_obeys_the_schema_and_passes_the_audit_again() -> None:
+    """Audit, write, read, audit: the file is as good as the plan."""
+    jsonschema.Draft202012Validator(plan_schema()).validate(json.loads(TEXT))
+    assert read_plan(TEXT) == PLAN
+    assert violations(read_plan(TEXT)) == ()
+
+
+def test_schema_is_one_and_every_field_says_what_it_means() -> None:
+    """Units stand in every description of a length."""
+    schema = plan_schema()
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.Draft202012Validator(schema).validate(schema["examples"][0])
+    for part in (schema, *(part for part in schema["$defs"].values() if "properties" in part)):
+        for name, field in part["properties"].items():
+            assert field.get("description"), name
+            if name.endswith("_nm"):
+                assert "nanometres" in field["description"]
+
+
+def test_example_is_a_true_plan() -> None:
+    """The example in the schema is taken as a pattern; it has to be right itself, its id included."""
+    example = read_plan(json.dumps(PLAN_EXAMPLE))
+    assert violations(example) == ()
+    assert check_proofs(example).hold
+    assert example.id == plan_id(example.request, seed=0)
+    assert example.findings == ()
+
+
+def test_document_speaks_to_people_too() -> None:
+    """Millimetres, yield, waste, gap and proof stand beside the numbers."""
+    tree = json.loads(TEXT)
+    group = tree["groups"][0]
+    assert (group["cost"], group["proof"]) == ("12.80", "Nothing cheaper exists (proved).")
+    # 1592 good of 2000 used, nothing returned.
+    assert (group["totals"]["yield"], group["totals"]["waste"]) == ("79.6 %", "20.4 %")
+    assert group["bars"][0]["cuts"][1]["face_mm"] == "1595"
+    assert tree["groups"][2]["gap"] == "50.0 %"
+    assert tree["totals"]["bars"] == 8
+    assert "\u2019" not in TEXT
+
+
+def test_letters_are_kept_and_order_is_stable() -> None:
+    """Two writings of one plan can be compared line by line."""
+    named = replace(PLAN, request=replace(PLAN.request, title="Orrelbeck Größe ″"))
+    assert "Größe ″" in write_plan(named)
+    assert write_plan(named) == write_plan(read_plan(write_plan(named)))
+
+
+def test_an_edit_by_hand_is_read_and_left_to_the_auditor() -> None:
+    """The number decides; the stale millimetres beside it are pointed out."""
+    edited = read_plan(changed("/groups/3/bars/1/cuts/0/length_nm", 1_804_000_000))
+    assert edited.groups[3].bars[1].cuts[0].length == mm(1804)
+    (finding,) = edited.findings
+    assert (finding.severity, finding.code) == (Severity.WARNING, "text-disagrees")
+    assert finding.where.at == "/groups/3/bars/1/cuts/0/length_mm"
+    assert finding.found == "1803"
+    assert ("cut-length", "piece B") in {(v.code, v.where) for v in violations(edited)}
+
+
+def test_texts_for_people_may_be_left_out() -> None:
+    """A program that writes plans need not say everything twice."""
+    assert read_plan(changed("/groups/0/proof", ...)) == PLAN
+    assert read_plan(changed("/totals", ...)) == PLAN
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "code", "at"),
+    [
+        ("/schema", 2, "not-a-choice", "/schema"),
+        ("/id", ..., "missing-key", "/id"),
+        ("/seed", "0", "not-a-whole-number", "/seed"),
+        ("/groops", [], "unknown-key", "/groops"),
+        ("/groups/0/bars/0/number", 1.5, "not-a-whole-number", "/groups/0/bars/0/number"),
+        ("/groups/0/bars/0/tail_nm", "394", "not-a-whole-number", "/groups/0/bars/0/tail_nm"),
+        ("/groups/0/bars/0/fate", "lost", "not-a-choice", "/groups/0/bars/0/fate"),
+        ("/groups/0/bars/0/sliver", 1, "not-true-or-false", "/groups/0/bars/0/sliver"),
+        ("/groups/0/bars/0/cuts/0/lenght_nm", 1, "unknown-key", "/groups/0/bars/0/cuts/0/lenght_nm"),
+        ("/groups/0/bars/0/cuts", None, "not-a-list", "/groups/0/bars/0/cuts"),
+        ("/groups/0/bars/0", 7, "not-an-object", "/groups/0/bars/0"),
+        ("/groups/0/seconds", "long", "not-a-number", "/groups/0/seconds"),
+        ("/groups/0/seconds", True, "not-a-number", "/groups/0/seconds"),
+        ("/groups/0/cost", 12.8, "not-a-text", "/groups/0/cost"),
+        ("/groups/0/cost", "-1", "string-pattern-mismatch", "/groups/0/cost"),
+        ("/groups/4/cost", "1.5", "not-a-whole-number", "/groups/4/cost"),
+        ("/groups/0/certificate/duals/0", "1e5", "not-a-whole-number", "/groups/0/certificate/duals/0"),
+        ("/groups/0/certificate/scale", 1, "not-a-whole-number", "/groups/0/certificate/scale"),
+        ("/groups/0/saw/kerf_nm", -1, "cannot-be", "/groups/0/saw"),
+        ("/pieces/0/material/part", "lid", "not-a-choice", "/pieces/0/material/part"),
+        ("/jobs/0/cost", None, "not-an-amount", "/jobs/0/cost"),
+        ("/order/0/price", "much", "not-an-amount", "/order/0/price"),
+        ("/request/runs/0/length_nm", 0, "out-of-range", "/request/runs/0/length_nm"),
+        ("/request/stock/0/length_nm", ..., "missing-key", "/request/stock/0/length"),
+        ("/findings", ..., "missing-key", "/findings"),
+    ],
+)
+def test_each_fault_is_refused_at_its_place(path: str, value: Any, code: str, at: str) -> None:
+    """What is misspelt in a plan must not be taken for its default."""
+    assert (code, at) in {(f.code, f.where.at) for f in refused(changed(path, value))}
+
+
+@pytest.mark.parametrize("text", ["", "null", "[]", '{"schema": 1}', '{"schema": 1, "schema": 1}'])
+def test_what_is_no_plan_is_refused(text: str) -> None:
+    """Whatever is sent, the answer is a finding, never a crash."""
+    assert refused(text)
+
+
+def test_two_equal_keys_are_refused_in_a_good_plan_too() -> None:
+    """The later one would win silently."""
+    assert [f.code for f in refused(TEXT.replace('"seed": 0', '"seed": 0, "seed": 1'))] == ["key-twice"]
+
+
+def test_a_saw_value_taken_out_of_the_request_is_named() -> None:
+    """The default that stands in is the request's matter, and is said there."""
+    plain = read_plan(changed("/request/saw/grip_nm", ...))
+    assert [f.where.at for f in plain.request.findings] == ["/saw/grip"]

@@ -1,0 +1,251 @@
+"""Tests of nesting.exchange.request."""
+
+from __future__ import annotations
+
+import copy
+import json
+from fractions import Fraction
+from typing import Any
+
+import jsonschema
+import pytest
+from hypothesis import given, settings
+
+from nesting.domain.request import Request
+from nesting.domain.rules import DEFAULT_SAW
+from nesting.domain.runs import EndCondition, LengthKind
+from nesting.errors import Finding, InputRefused, Severity, Where
+from nesting.exchange import read_request, request_schema, write_request
+from nesting.exchange.request_example import REQUEST_EXAMPLE
+from nesting.money import Money
+from nesting.units import inches, mm
+from tests.exchange.strategies import requests
+
+
+def changed(path: str, value: Any) -> str:
+    """Give the example with one value replaced, or taken out when the value is Ellipsis."""
+    tree = copy.deepcopy(REQUEST_EXAMPLE)
+    *steps, last = path.strip("/").split("/")
+    place: Any = tree
+    for step in steps:
+        place = place[int(step)] if isinstance(place, list) else place[step]
+    if value is ...:
+        del place[last]
+    elif isinstance(place, list):
+        place.append(value)
+    else:
+        place[last] = value
+    return json.dumps(tree)
+
+
+def refused(text: str) -> tuple[Finding, ...]:
+    """Read a document that cannot be planned."""
+    with pytest.raises(InputRefused) as why:
+        read_request(text)
+    return why.value.findings
+
+
+def test_example_reads_as_written() -> None:
+    """What people write comes out exact: inches, metres, bare millimetres, nanometres, a third of one."""
+    request = read_request(json.dumps(REQUEST_EXAMPLE))
+    run = request.runs[0]
+    assert run.length == inches("36 1/4")
+    assert (run.kind, run.left, run.right) == (
+        LengthKind.OPENING,
+        EndCondition.HOLED_CAP,
+        EndCondition.SOLID_CAP,
+    )
+    assert run.where == Where("request", "/runs/0")
+    assert request.saw.grip == inches(6)
+    assert [line.length for line in request.stock] == [mm(2000), mm(2500)]
+    assert [line.price for line in request.stock] == [Money(114_000), Money(140_000)]
+    assert request.offcuts[0].length == mm(1250)
+    assert request.families[0].cap_thickness == mm("1.5")
+    # 300 marks in 5 m: 50/3 mm, not a whole number of nanometres.
+    assert request.families[0].strip_pitch == Fraction(50_000_000, 3)
+    assert request.findings == ()
+
+
+@settings(max_examples=60, deadline=None)
+@given(requests())
+def test_round_trip(request: Request) -> None:
+    """Nothing is rounded, renamed or lost on the way out and back, places and columns included."""
+    again = read_request(write_request(request))
+    assert again == request
+    assert [run.extra for run in again.runs] == [run.extra for run in request.runs]
+
+
+@settings(max_examples=25, deadline=None)
+@given(requests())
+def test_what_we_write_obeys_our_schema(request: Request) -> None:
+    """A program that checks documents against the schema must accept ours."""
+    jsonschema.Draft202012Validator(request_schema()).validate(json.loads(write_request(request)))
+
+
+def test_schema_is_one_and_accepts_its_example() -> None:
+    """The schema itself obeys draft 2020-12, and every field says what it means."""
+    schema = request_schema()
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.Draft202012Validator(schema).validate(schema["examples"][0])
+    parts = [schema, *(part for part in schema["$defs"].values() if "properties" in part)]
+    for part in parts:
+        for name, field in part["properties"].items():
+            assert field.get("description"), name
+
+
+@pytest.mark.parametrize("path", ["/runs/0/length", "/schema"])
+def test_schema_wants_what_the_reader_wants(path: str) -> None:
+    """A document that the schema lets pass should not fail for a missing key later."""
+    tree = json.loads(changed(path, ...))
+    assert not jsonschema.Draft202012Validator(request_schema()).is_valid(tree)
+    refused(json.dumps(tree))
+
+
+def test_missing_saw_values_are_named() -> None:
+    """Kerf and trims decide how many bars are bought; a default must never be silent."""
+    request = read_request(changed("/saw", ...))
+    assert request.saw == DEFAULT_SAW
+    assert [(str(f.where), f.severity) for f in request.findings] == [
+        (f"request!/saw/{name}", Severity.WARNING)
+        for name in ("kerf", "head_trim", "tail_loss", "keep_length", "grip")
+    ]
+    assert request.findings[0].message.startswith("No kerf is given; 3 mm is taken")
+    partly = read_request(changed("/cover_saw", {"kerf": "2 mm", "head_trim_nm": 0}))
+    assert partly.cover_saw is not None
+    assert (partly.cover_saw.kerf, partly.cover_saw.head_trim) == (mm(2), mm(0))
+    assert [f.where.at for f in partly.findings] == [
+        "/cover_saw/tail_loss",
+        "/cover_saw/keep_length",
+        "/cover_saw/grip",
+    ]
+
+
+REFUSALS: list[tuple[str, Any, str, str]] = [
+    ("/schema", 2, "not-a-choice", "/schema"),
+    ("/schema", ..., "missing-key", "/schema"),
+    ("/titel", "x", "unknown-key", "/titel"),
+    ("/unit", "furlong", "not-a-choice", "/unit"),
+    ("/unit", ..., "no-unit", "/saw/kerf"),
+    ("/currency", 5, "not-a-text", "/currency"),
+    ("/runs", {}, "not-a-list", "/runs"),
+    ("/runs/1", "x", "not-an-object", "/runs/1"),
+    ("/runs/0/lenght", 5, "unknown-key", "/runs/0/lenght"),
+    ("/runs/0/length", ..., "missing-key", "/runs/0/length"),
+    ("/runs/0/length", "1,250 mm", "ambiguous-separator", "/runs/0/length"),
+    ("/runs/0/length", "3/8 mm", "fraction-not-inch", "/runs/0/length"),
+    ("/runs/0/length", 0, "zero", "/runs/0/length"),
+    ("/runs/0/length", -5, "negative", "/runs/0/length"),
+    ("/runs/0/length", True, "not-a-length", "/runs/0/length"),
+    ("/runs/0/length", ["5 mm"], "not-a-length", "/runs/0/length"),
+    ("/runs/0/length", None, "not-a-length", "/runs/0/length"),
+    ("/runs/0/length_nm", 5, "length-twice", "/runs/0/length"),
+    ("/offcuts/0/length_nm", 0, "out-of-range", "/offcuts/0/length_nm"),
+    ("/offcuts/0/length_nm", 1.5, "not-a-whole-number", "/offcuts/0/length_nm"),
+    ("/offcuts/0/length_nm", True, "not-a-whole-number", "/offcuts/0/length_nm"),
+    ("/offcuts/0/tag", "stock:1", "tag-reserved", "/offcuts/0/tag"),
+    ("/offcuts/1", {**REQUEST_EXAMPLE["offcuts"][0], "place": "B2"}, "tag-twice", "/offcuts/1/tag"),
+    ("/runs/0/quantity", 0, "out-of-range", "/runs/0/quantity"),
+    ("/runs/0/quantity", 2.5, "not-a-whole-number", "/runs/0/quantity"),
+    ("/runs/0/quantity", 10**9, "out-of-range", "/runs/0/quantity"),
+    ("/runs/0/kind", "long point", "not-a-choice", "/runs/0/kind"),
+    ("/runs/0/family", "TOLV", "unknown-family", "/runs/0/family"),
+    ("/runs/0/place/flor", "3", "unknown-key", "/runs/0/place/flor"),
+    ("/runs/1", REQUEST_EXAMPLE["runs"][0], "id-twice", "/runs/1/id"),
+    ("/piece_lines/0/id", "OY-305-2", "id-twice", "/piece_lines/0/id"),
+    ("/families/1", {"name": "TOLV-17N"}, "family-twice", "/families/1/name"),
+    ("/families/0/cap_style", "flush", "cannot-be", "/families/0"),
+    ("/families/0/strip_pitch", "5 m per 0 marks", "not-a-length", "/families/0/strip_pitch"),
+    ("/families/0/strip_pitch", "5 m per marks", "not-a-length", "/families/0/strip_pitch"),
+    ("/families/0/strip_pitch", "long per 3 marks", "not-a-length", "/families/0/strip_pitch"),
+    ("/families/0/strip_pitch", True, "not-a-length", "/families/0/strip_pitch"),
+    ("/families/0/strip_pitch_nm", "1/3", "length-twice", "/families/0/strip_pitch"),
+    ("/families/1", {"name": "B", "strip_pitch_nm": "1/0"}, "not-a-length", "/families/1/strip_pitch_nm"),
+    ("/saw/kerf", "-3 mm", "negative", "/saw/kerf"),
+    ("/saw/step_nm", -1, "out-of-range", "/saw/step_nm"),
+    ("/stock/0/price", -1, "not-an-amount", "/stock/0/price"),
+    ("/stock/0/price", "11.40 XTS", "not-an-amount", "/stock/0/price"),
+    ("/stock/0/price", [], "not-an-amount", "/stock/0/price"),
+    ("/stock/0/price", True, "not-an-amount", "/stock/0/price"),
+    ("/stock/0/count", -1, "out-of-range", "/stock/0/count"),
+    ("/stock/0/count", "many", "not-a-whole-number", "/stock/0/count"),
+]
+
+
+@pytest.mark.parametrize(("path", "value", "code", "at"), REFUSALS)
+def test_each_fault_is_refused_at_its_place(path: str, value: Any, code: str, at: str) -> None:
+    """A slip that is planned anyway ends as metal in the bin."""
+    assert (code, at) in {(f.code, f.where.at) for f in refused(changed(path, value))}
+
+
+def test_all_faults_are_told_at_once() -> None:
+    """Nobody wants to hand in a list ten times to learn of ten slips."""
+    tree = copy.deepcopy(REQUEST_EXAMPLE)
+    tree["runs"][0]["length"] = "1,250 mm"
+    tree["runs"].append({"job": "OY", "id": "B", "family": "TOLV-17N", "length": "4-6", "quantity": 0})
+    tree["stock"][0]["prize"] = 1
+    places = {f.where.at for f in refused(json.dumps(tree))}
+    assert places == {"/runs/0/length", "/runs/1/length", "/runs/1/quantity", "/stock/0/prize"}
+
+
+def test_a_finding_says_what_was_found_and_what_is_meant() -> None:
+    """The message has to be enough to mend the document."""
+    (finding,) = refused(changed("/runs/0/lenght", "1806 mm"))
+    assert finding.found == "1806 mm"
+    assert finding.message == "This key is not known here. Perhaps 'length' is meant."
+    (finding,) = refused(changed("/runs/0/length", "1,250 mm"))
+    assert finding.severity is Severity.ASK
+    assert "It could be 1250 mm or 1.25 mm." in finding.message
+
+
+def test_bare_number_without_a_unit_is_asked_never_guessed() -> None:
+    """36 could be inches or millimetres; a guess costs a bar, or a remake."""
+    tree = {"schema": 1, "saw": {}, "stock": [{"family": "T", "length": "2000"}]}
+    assert [(f.code, f.severity) for f in refused(json.dumps(tree)) if f.severity.refuses] == [
+        ("no-unit", Severity.ASK)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("literal", "length"),
+    [("1250.5", mm("1250.5")), ("0.1", mm("0.1")), ("1.250", mm("1.25")), ("2e3", mm(2000)),
+     ("1250.0", mm(1250)), ("0.000001", 1)],
+)  # fmt: skip
+def test_numbers_keep_their_digits(literal: str, length: int) -> None:
+    """A float would turn 0.1 mm into something that is no whole number of nanometres."""
+    text = json.dumps(REQUEST_EXAMPLE).replace('"length": 2000', f'"length": {literal}')
+    assert read_request(text).stock[0].length == length
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("", "not-json"),
+        ("{", "not-json"),
+        ('{"schema": NaN}', "not-json"),
+        ('{"schema": 1e999999999}', "not-json"),
+        ("[" * 100_000, "not-json"),
+        ("[]", "not-an-object"),
+        ('{"schema": 1, "schema": 1}', "key-twice"),
+        ('{"schema": 1, "runs": [{"id": "a", "id": "b"}]}', "key-twice"),
+        ('{"schema": 1, "title": "\\ud800"}', "not-a-text"),
+    ],
+)
+def test_broken_texts_are_refused(text: str, code: str) -> None:
+    """Whatever is sent, the answer is a finding, never a crash."""
+    assert code in {f.code for f in refused(text)}
+
+
+def test_findings_name_the_file() -> None:
+    """With several files on the desk the place has to say which one."""
+    with pytest.raises(InputRefused) as why:
+        read_request(changed("/unit", "furlong"), source="order.json")
+    assert str(why.value.findings[0].where) == "order.json!/unit"
+    assert read_request(changed("/title", "x"), source="order.json").stock[1].where == Where(
+        "order.json", "/stock/1"
+    )
+
+
+def test_places_of_an_earlier_reader_are_kept() -> None:
+    """A request made from a workbook still points at the workbook's cells."""
+    request = read_request(changed("/runs/0/where", {"source": "Runs", "at": "C17"}))
+    assert str(request.runs[0].where) == "Runs!C17"
