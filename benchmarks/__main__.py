@@ -42,6 +42,7 @@ def _parser() -> argparse.ArgumentParser:
 
     peers = suites.add_parser("peers", help="other general methods beside ours")
     peers.add_argument("--classes", default="shop,demo", help="classes of unlimited bars")
+    peers.add_argument("--methods", default="all", help="comma-separated; others keep their rows")
     peers.add_argument("--time-limit", type=float, default=60.0, help="seconds a run")
     peers.add_argument("--instances", type=Path, default=_INSTANCES, help="folder of instance files")
     peers.add_argument("--sample", type=int, help="about so many cases of each class")
@@ -82,14 +83,14 @@ def _quality(options: argparse.Namespace) -> int:
 
 def _peers(options: argparse.Namespace) -> int:
     from benchmarks.case import evenly
-    from benchmarks.peers.compare import run_peers
+    from benchmarks.peers.compare import chosen, run_peers
 
-    cases = [
+    cases = tuple(
         case
         for case_class in named(options.classes)
         for case in evenly(case_class.load(options.instances), options.sample)
-    ]
-    run_peers(cases, time_limit=options.time_limit, out=options.out, say=_say)
+    )
+    run_peers(cases, time_limit=options.time_limit, out=options.out, peers=chosen(options.methods), say=_say)
     return 0
 
 

@@ -9,6 +9,7 @@ from itertools import groupby
 from pathlib import Path
 
 from benchmarks import check, machine
+from benchmarks import rows as rows_file
 from benchmarks.apart import run_apart
 from benchmarks.case import Case
 from benchmarks.peers.answer import Answer, Peer
@@ -23,9 +24,9 @@ OURS = "this solver"
 PEERS: Mapping[str, Peer] = {
     "first-fit decreasing": first_fit,
     "best-fit decreasing": best_fit,
-    "assignment model, CP-SAT": cp_sat_assignment,
-    "arc-flow, SCIP": scip_arc_flow,
-    "arc-flow, HiGHS": highs_arc_flow,
+    "assignment model in CP-SAT": cp_sat_assignment,
+    "arc-flow in SCIP": scip_arc_flow,
+    "arc-flow in HiGHS": highs_arc_flow,
     OURS: our_solver,
 }
 
@@ -46,6 +47,10 @@ class PeerRow:
         Cost and number of bars of the checked plan; None when there is no sound one.
     seconds
         Wall clock of the call, model building included, imports not.
+    revision
+        Last commit that changed our solver, when the row was measured.
+    load
+        One-minute load average when the run ended.
     """
 
     group: str
@@ -56,11 +61,32 @@ class PeerRow:
     seconds: float
     peak_mib: int
     ended: str
+    time_limit: float
+    revision: str
+    processor: str
+    load: float
 
     @property
     def proved(self) -> bool:
         """Whether the method's own bound meets its plan."""
         return self.cost is not None and self.cost == self.bound
+
+
+def chosen(names: str) -> Mapping[str, Peer]:
+    """
+    Give the methods of a comma-separated list; ``all`` means every one.
+
+    Raises
+    ------
+    ValueError
+        When there is no such method.
+    """
+    if names == "all":
+        return PEERS
+    unknown = [name for name in names.split(",") if name not in PEERS]
+    if unknown:
+        raise ValueError(f"No such method: {', '.join(unknown)}. Known: {', '.join(PEERS)}.")
+    return {name: PEERS[name] for name in names.split(",")}
 
 
 def compare(
@@ -82,7 +108,7 @@ def compare(
                 time_limit=time_limit,
             )
             answer, seconds = outcome.value or (Answer(packing=None, ended=outcome.failure), time_limit)
-            rows.append(judged(case, method, answer, seconds, outcome.peak_mib))
+            rows.append(judged(case, method, answer, seconds, outcome.peak_mib, time_limit=time_limit))
             say(f"{rows[-1].group} | {method} | {rows[-1].cost} | {seconds:.2f} s | {rows[-1].ended}")
     return tuple(rows)
 
@@ -94,7 +120,9 @@ def timed(*, peer: Peer, problem: Problem, time_limit: float) -> tuple[Answer, f
     return answer, round(time.perf_counter() - started, 3)
 
 
-def judged(case: Case, method: str, answer: Answer, seconds: float, peak_mib: int) -> PeerRow:
+def judged(
+    case: Case, method: str, answer: Answer, seconds: float, peak_mib: int, *, time_limit: float
+) -> PeerRow:
     """Give the row of one answer by our own check; a plan that cannot be sawn has no cost."""
     packing, ended = answer.packing, answer.ended
     if packing is not None:
@@ -112,25 +140,32 @@ def judged(case: Case, method: str, answer: Answer, seconds: float, peak_mib: in
         seconds=seconds,
         peak_mib=peak_mib,
         ended=ended,
+        time_limit=time_limit,
+        revision=machine.revision(),
+        processor=machine.processor(),
+        load=machine.load(),
     )
 
 
-def markdown(rows: Iterable[PeerRow], *, time_limit: float) -> str:
-    """Give the side-by-side table of some rows, with the ratio of each cost to ours."""
+def markdown(rows: Iterable[PeerRow]) -> str:
+    """Give the side-by-side table of some rows, group after group, with the ratio of each cost to ours."""
+    listed = list(rows)
     lines = [
-        f"Limit {time_limit:g} s a run, one thread each, a fresh process each; engine revision "
-        f"{machine.revision()}; {machine.processor()}. The bound of the two decreasing rules is the better "
-        "of the material bound and L2, which the models are given too. Seconds are wall clock, model "
-        "building included; the exact models start from the plan of best-fit decreasing. Costs are bars, and "
-        "in the demo groups ten-thousandths of the currency. '-': no sound plan at the limit.",
+        f"Limit {_every(f'{row.time_limit:g}' for row in listed)} s a run, one thread and a fresh process "
+        f"each; {_every(row.processor for row in listed)}; our solver at revision "
+        f"{_every(row.revision for row in listed if row.method == OURS)}. "
+        "The bound of the two decreasing rules is the better of the material bound and L2, which the models "
+        "are given too. Seconds are wall clock, model building included; the exact models start from the "
+        "plan of best-fit decreasing. Costs are bars, in the demo groups ten-thousandths of the currency; "
+        "'-': no sound plan at the limit.",
         "",
         "| group | method | cost | bars | bound | proved | seconds | MiB | cost / ours | ended |",
         "|" + " --- |" * 10,
     ]
-    for group, members in groupby(rows, key=lambda row: row.group):
-        listed = list(members)
-        own = next((row.cost for row in listed if row.method == OURS), None)
-        for row in listed:
+    for group, members in groupby(listed, key=lambda row: row.group):
+        together = list(members)
+        own = next((row.cost for row in together if row.method == OURS), None)
+        for row in together:
             cells = [
                 group,
                 row.method,
@@ -147,12 +182,37 @@ def markdown(rows: Iterable[PeerRow], *, time_limit: float) -> str:
     return "\n".join(lines) + "\n"
 
 
+def _every(values: Iterable[str]) -> str:
+    return ", ".join(dict.fromkeys(values)) or "none"
+
+
 def run_peers(
-    cases: Iterable[Case], *, time_limit: float, out: Path, say: Callable[[str], None] = lambda text: None
+    cases: tuple[Case, ...],
+    *,
+    time_limit: float,
+    out: Path,
+    peers: Mapping[str, Peer] = PEERS,
+    say: Callable[[str], None] = lambda text: None,
 ) -> tuple[PeerRow, ...]:
-    """Compare on the given cases and leave ``peers.md`` in ``out``."""
-    rows = compare(cases, time_limit=time_limit, say=say)
-    out.mkdir(parents=True, exist_ok=True)
-    text = "# Side by side with other general methods\n\n" + markdown(rows, time_limit=time_limit)
+    """
+    Compare on the given cases and leave ``peers.csv`` and ``peers.md`` in ``out``.
+
+    Rows of other methods and groups that the folder already holds are kept, so that one method can be
+    measured anew beside the others.
+
+    Returns
+    -------
+    tuple of PeerRow
+        Every row of the folder, in the order of the table.
+    """
+    path = out / "peers.csv"
+    kept = {(row.group, row.method): row for row in rows_file.read(path, PeerRow)}
+    for row in compare(cases, time_limit=time_limit, peers=peers, say=say):
+        kept[row.group, row.method] = row
+    groups = list(dict.fromkeys([*(group for group, _ in kept), *(case.name for case in cases)]))
+    methods = list(dict.fromkeys([*PEERS, *(method for _, method in kept)]))
+    rows = tuple(kept[group, method] for group in groups for method in methods if (group, method) in kept)
+    rows_file.write(path, rows)
+    text = "# Side by side with other general methods\n\n" + markdown(rows)
     (out / "peers.md").write_text(text, "utf-8")
     return rows

@@ -1,12 +1,8 @@
-"""One line of the quality table, and the CSV file it is kept in."""
+"""One line of the quality table."""
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Callable
-from dataclasses import asdict, dataclass, fields
-from pathlib import Path
-from typing import Any
+from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,35 +62,3 @@ class Row:
     def key(self) -> tuple[str, str, str, float, int]:
         """What makes two rows the same measurement: class, name, revision, limit and seed."""
         return (self.case_class, self.name, self.revision, self.time_limit, self.seed)
-
-
-_READERS: dict[str, Callable[[str], Any]] = {
-    "str": str,
-    "int": int,
-    "float": float,
-    "bool": lambda text: text == "True",
-    "int | None": lambda text: int(text) if text else None,
-    "float | None": lambda text: float(text) if text else None,
-}
-
-
-def append(path: Path, row: Row) -> None:
-    """Add one row to a CSV file at once, so that a broken run loses nothing that was measured."""
-    fresh = not path.exists()
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with path.open("a", encoding="utf-8", newline="") as file:
-        writer = csv.DictWriter(file, [field.name for field in fields(Row)], lineterminator="\n")
-        if fresh:
-            writer.writeheader()
-        writer.writerow(asdict(row))
-
-
-def read(path: Path) -> tuple[Row, ...]:
-    """Give the rows of a CSV file written by :func:`append`; none when there is no such file."""
-    if not path.exists():
-        return ()
-    with path.open(encoding="utf-8", newline="") as file:
-        return tuple(
-            Row(**{field.name: _READERS[str(field.type)](line[field.name]) for field in fields(Row)})
-            for line in csv.DictReader(file)
-        )

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from benchmarks import machine
+from benchmarks import machine, rows
 from benchmarks.case import Case, CaseClass, evenly
 from benchmarks.engine import Engine, ours
-from benchmarks.quality import row as rows_file
 from benchmarks.quality.measure import measure
 from benchmarks.quality.published import published_runs
 from benchmarks.quality.row import Row
@@ -54,7 +53,7 @@ def run_quality(
     found: list[Row] = []
     for case_class in classes:
         path = out / f"quality_{case_class.name}.csv"
-        done = {row.key: row for row in rows_file.read(path)} if resume else {}
+        done = {row.key: row for row in rows.read(path, Row)} if resume else {}
         for case in evenly(case_class.load(instances), sample):
             key = (case_class.name, case.name, measured_as, time_limit, seed)
             row = done.get(key)
@@ -68,16 +67,16 @@ def run_quality(
                     revision=measured_as,
                     fresh=fresh,
                 )
-                rows_file.append(path, row)
+                rows.append(path, row)
                 say(_line(case, row))
             found.append(row)
     _write_table(out, found, instances)
     return tuple(found)
 
 
-def _write_table(out: Path, rows: list[Row], instances: Path) -> None:
+def _write_table(out: Path, found: list[Row], instances: Path) -> None:
     out.mkdir(parents=True, exist_ok=True)
-    text = "# Quality on published classes\n\n" + markdown(rows, published_runs(instances))
+    text = "# Quality on published classes\n\n" + markdown(found, published_runs(instances))
     (out / "quality.md").write_text(text, "utf-8")
 
 

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import csv
 import time
 from collections.abc import Callable, Iterator
-from dataclasses import asdict, dataclass, fields
-from pathlib import Path
+from dataclasses import dataclass
 
 from benchmarks.cases.shop import MILLIMETRE, SIXTY_FOURTH, TENTH, shop_group
 from benchmarks.engine import Engine, ours
@@ -76,12 +74,3 @@ def measure_scale(
         )
         say(f"{axis} {label}: {points[-1].seconds} s, {result.cost} bars, bound {result.bound}")
     return tuple(points)
-
-
-def write_csv(path: Path, points: tuple[Point, ...]) -> None:
-    """Write the points as CSV, replacing the file."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.DictWriter(file, [field.name for field in fields(Point)], lineterminator="\n")
-        writer.writeheader()
-        writer.writerows(asdict(point) for point in points)

@@ -6,9 +6,10 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 
+from benchmarks import rows
 from benchmarks.speed import tasks
 from benchmarks.speed.plot import scale_plot
-from benchmarks.speed.scale import measure_scale, write_csv
+from benchmarks.speed.scale import measure_scale
 from benchmarks.speed.timing import Timing, markdown
 
 SMALL_BOOK = {"materials": 8, "pieces": 10_000, "lengths": 60}
@@ -52,6 +53,6 @@ def run_speed(
         (out / "speed.md").write_text("# Speed of whole tasks\n\n" + markdown(timings), "utf-8")
     if "scale" in names:
         points = measure_scale(time_limit=time_limit, say=say)
-        write_csv(out / "scale.csv", points)
+        rows.write(out / "scale.csv", points)
         (out / "scale.svg").write_text(scale_plot(points), "utf-8")
     return tuple(timings)

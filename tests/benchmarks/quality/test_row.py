@@ -1,9 +1,8 @@
-"""Rows and their CSV file."""
+"""One row of the quality table."""
 
 import dataclasses
-from pathlib import Path
 
-from benchmarks.quality.row import Row, append, read
+from benchmarks.quality.row import Row
 
 ROW = Row(
     case_class="hard28",
@@ -28,19 +27,6 @@ ROW = Row(
     processor="some processor, 2 cores",
     load=0.5,
 )
-
-
-def test_rows_come_back_as_they_were_written(tmp_path: Path) -> None:
-    """Tables are made from the file; a value that changes type on the way would be counted wrongly."""
-    lost = dataclasses.replace(ROW, name="lost", value=None, gap=None, bound=None, best_known=None)
-    for row in (ROW, lost):
-        append(tmp_path / "deep" / "rows.csv", row)
-    assert read(tmp_path / "deep" / "rows.csv") == (ROW, lost)
-
-
-def test_a_missing_file_has_no_rows(tmp_path: Path) -> None:
-    """The first run of a release starts from nothing."""
-    assert read(tmp_path / "none.csv") == ()
 
 
 def test_another_revision_limit_or_seed_is_another_measurement() -> None:

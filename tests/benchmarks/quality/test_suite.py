@@ -4,9 +4,10 @@ import gzip
 import json
 from pathlib import Path
 
-from benchmarks.quality.row import read
+from benchmarks.quality.row import Row
 from benchmarks.quality.suite import run_quality
 from benchmarks.registry import named
+from benchmarks.rows import read
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Result
 from tests.benchmarks.brute_force import brute_force
@@ -44,7 +45,7 @@ def test_rows_and_table_are_written(tmp_path: Path) -> None:
         say=said.append,
     )
     assert [row.name for row in rows] == ["a", "b", "c"]
-    assert read(tmp_path / "out" / "quality_hard28.csv") == rows
+    assert read(tmp_path / "out" / "quality_hard28.csv", Row) == rows
     assert "| hard28 | - | 3 | 3 | 3 of 3 |" in (tmp_path / "out" / "quality.md").read_text("utf-8")
     assert len(said) == 3
 

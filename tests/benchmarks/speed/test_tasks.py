@@ -16,3 +16,9 @@ def test_an_order_book_is_planned_and_audited() -> None:
     assert len(timing.seconds) == 1, timing.note
     assert "2 of 2 groups proved" in timing.note
     assert timing.peak_mib > 0
+
+
+def test_the_demo_workbook_is_timed_cold() -> None:
+    """Workbook in, workbook out, in a process of its own."""
+    timing = tasks.workbook(repeats=1)
+    assert len(timing.seconds) == 1, timing.note
