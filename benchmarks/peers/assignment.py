@@ -8,8 +8,7 @@ interchangeable no more by ordering their loads; best-fit decreasing gives the n
 from __future__ import annotations
 
 from collections import Counter
-
-from ortools.sat.python import cp_model
+from typing import Any
 
 from benchmarks import check
 from benchmarks.peers.answer import Answer, packing_of, sizes
@@ -21,6 +20,8 @@ from nesting.domain.problem import Problem
 
 def cp_sat_assignment(problem: Problem, *, time_limit: float) -> Answer:
     """Give the best plan of the assignment model within the limit, one worker."""
+    from ortools.sat.python import cp_model
+
     size = sizes(problem)
     start = best_fit_packing(problem)
     ceiling = check.cost(problem, start)
@@ -75,9 +76,9 @@ def cp_sat_assignment(problem: Problem, *, time_limit: float) -> Answer:
 
 
 def _hint(
-    model: cp_model.CpModel,
-    taken: list[list[cp_model.IntVar]],
-    of_kind: list[list[cp_model.IntVar]],
+    model: Any,
+    taken: list[list[Any]],
+    of_kind: list[list[Any]],
     pieces: tuple[int, ...],
     start: Packing,
 ) -> None:

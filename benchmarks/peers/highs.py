@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import math
 import time
-
-import highspy
-import numpy as np
+from typing import Any
 
 from benchmarks.peers.answer import Answer
 from benchmarks.peers.arc_flow import ArcFlow, ModelTooLarge, arc_flow, flow_of_packing, packing_of_flow
@@ -17,6 +15,8 @@ from nesting.domain.problem import Problem
 
 def highs_arc_flow(problem: Problem, *, time_limit: float) -> Answer:
     """Give the best plan HiGHS finds on the arc-flow model within the limit, model building included."""
+    import highspy
+
     started = time.monotonic()
     try:
         graph = arc_flow(problem)
@@ -46,8 +46,11 @@ def highs_arc_flow(problem: Problem, *, time_limit: float) -> Answer:
     return Answer(packing=packing, bound=bound, ended=ended)
 
 
-def _model(problem: Problem, graph: ArcFlow) -> highspy.HighsLp:
+def _model(problem: Problem, graph: ArcFlow) -> Any:
     """Rows: balance of every node but the first, demand of every length, and the cost bound."""
+    import highspy
+    import numpy as np
+
     nodes, items, kinds = len(graph.nodes) - 1, len(problem.lengths), len(problem.bars)
     starts, rows, values = [0], [], []
     for tail, head, item in graph.arcs:

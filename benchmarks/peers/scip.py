@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 import time
 
-from ortools.linear_solver import pywraplp
-
 from benchmarks.peers.answer import Answer
 from benchmarks.peers.arc_flow import ModelTooLarge, arc_flow, flow_of_packing, packing_of_flow
 from benchmarks.peers.bounds import cost_bound, rounded_up
@@ -16,6 +14,8 @@ from nesting.domain.problem import Problem
 
 def scip_arc_flow(problem: Problem, *, time_limit: float) -> Answer:
     """Give the best plan SCIP finds on the arc-flow model within the limit, model building included."""
+    from ortools.linear_solver import pywraplp
+
     started = time.monotonic()
     try:
         graph = arc_flow(problem)

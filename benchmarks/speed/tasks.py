@@ -28,7 +28,7 @@ def workbook(*, repeats: int = 3) -> Timing:
     """
     task = "demo building, workbook in to workbook out, cold process"
     with tempfile.TemporaryDirectory() as folder:
-        demo = _command("demo", folder)
+        demo = _command("demo", folder, "--time-limit", "1")
         source, target = Path(folder) / "runs.xlsx", Path(folder) / "timed.xlsx"
         if demo.returncode or not source.exists():
             return Timing(task=task, note=f"not run: the demo command failed: {_last_line(demo.stderr)}")
