@@ -19,10 +19,11 @@ class Functions:
 
     price_tree: Callable[..., Any]
     price_table: Callable[..., Any]
-    simplex: Callable[..., Any]
+    primal_simplex: Callable[..., Any]
+    dual_simplex: Callable[..., Any]
 
 
-INTERPRETED = Functions(kernel.price_tree, kernel.price_table, kernel.simplex)
+INTERPRETED = Functions(kernel.price_tree, kernel.price_table, kernel.primal_simplex, kernel.dual_simplex)
 
 
 @cache
@@ -36,7 +37,12 @@ def compiled() -> Functions:
         except RuntimeError:  # nowhere to keep the machine code: an installation nobody may write to
             return numba.njit(nogil=True)(function)  # type: ignore[no-any-return]
 
-    return Functions(translate(kernel.price_tree), translate(kernel.price_table), translate(kernel.simplex))
+    return Functions(
+        translate(kernel.price_tree),
+        translate(kernel.price_table),
+        translate(kernel.primal_simplex),
+        translate(kernel.dual_simplex),
+    )
 
 
 class Engine:
@@ -68,9 +74,13 @@ class Engine:
         self._work(cells)
         self._functions.price_table(*arguments)
 
-    def simplex(self, *arguments: Any) -> int:
-        """Run ``kernel.simplex``."""
-        return self._functions.simplex(*arguments)  # type: ignore[no-any-return]
+    def primal_simplex(self, *arguments: Any) -> int:
+        """Run ``kernel.primal_simplex``."""
+        return self._functions.primal_simplex(*arguments)  # type: ignore[no-any-return]
+
+    def dual_simplex(self, *arguments: Any) -> int:
+        """Run ``kernel.dual_simplex``."""
+        return self._functions.dual_simplex(*arguments)  # type: ignore[no-any-return]
 
     def _work(self, steps: int) -> None:
         self._patience -= steps

@@ -14,7 +14,6 @@ from dataclasses import dataclass
 from math import ceil
 
 import numpy as np
-from numpy.typing import NDArray
 
 from nesting.solver.columns import Pattern, Pieces, Pool
 from nesting.solver.engine import Engine
@@ -23,10 +22,13 @@ from nesting.solver.params import ColumnParams
 from nesting.solver.pricing import Pricer
 from nesting.solver.reduce import Reduced
 from nesting.solver.search import Search
+from nesting.solver.simplex import TOLERANCE, Simplex
 
-TOLERANCE = 1e-9
 ROUNDING = 1e-6
 """A linear value this close above a whole number is taken for it when rounding up."""
+
+COLUMN_SHARE = 10
+"""A round asks for at least one column for so many lengths."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,10 +133,8 @@ class Master:
         self._search = search
         self._reduced: Reduced = search.reduced
         self._aim = aim
-        self._engine = engine
         self._pricer = pricer
         self._params = params
-        self._shift = np.random.default_rng(seed)
         self.pool = Pool()
         m = len(self._reduced.sizes)
         kinds = self._reduced.kinds
@@ -146,7 +146,7 @@ class Master:
         self._kinds_at = {
             c: [k for k, kind in enumerate(kinds) if kind.capacity == c] for c in self._capacities
         }
-        self._first = self._first_columns()
+        self._simplex = Simplex(self.pool, self._first_columns(), engine, search.poll, seed)
         self.value = 0.0
         self.duals: Duals | None = None
         self.demands: Ints = np.array(self._reduced.demands, np.int64)
@@ -192,52 +192,8 @@ class Master:
             right[self._row_of[k]] = supplies[k] or 0
         if self._budget_row is not None:
             right[self._budget_row] = self._aim.budget
-        self._right = right
-        self._shifted = right + 1e-6 * (1.0 + self._shift.random(self._height))
-        self._basis = np.array(self._first, np.int64)
-        self._state = self._barred(0)
-        self._state[self._basis] = 1
         self.duals = None
-        self._refresh()
-
-    def _barred(self, begin: int) -> NDArray[np.int8]:
-        """Give 2 for the columns from ``begin`` on that hold more than is open, else 0."""
-        pool = self.pool
-        ends = pool.starts[begin : len(pool) + 1]
-        part = slice(int(ends[0]), int(ends[-1]))
-        too_much = pool.entries[part] > self._right[pool.rows[part]] + 1e-9
-        if len(ends) == 1:
-            return np.zeros(0, np.int8)
-        return np.where(np.logical_or.reduceat(too_much, ends[:-1] - ends[0]), 2, 0).astype(np.int8)
-
-    def _refresh(self) -> None:
-        """Rebuild inverse, levels and duals from the basis, against rounding error."""
-        pool = self.pool
-        basis = np.zeros((self._height, self._height))
-        for place, column in enumerate(self._basis):
-            begin, end = pool.starts[column], pool.starts[column + 1]
-            basis[pool.rows[begin:end], place] = pool.entries[begin:end]
-        self._inverse = np.ascontiguousarray(np.linalg.inv(basis))
-        self._level = np.maximum(self._inverse @ self._shifted, 0.0)
-        self._raw = pool.costs[self._basis] @ self._inverse
-        self._since = 0
-
-    def _pivot(self) -> None:
-        """Bring the basis to optimality over the pool."""
-        pool = self.pool
-        if len(self._state) < len(pool):
-            self._state = np.concatenate([self._state, self._barred(len(self._state))])
-        for _ in range(1000):
-            pivots = self._engine.simplex(
-                self._inverse, self._basis, self._level, self._raw, pool.starts, pool.rows,
-                pool.entries, pool.costs, self._state, len(pool), 100, TOLERANCE,
-            )  # fmt: skip
-            self._since += max(pivots, 0)
-            if pivots < 0 or self._since > 400:
-                self._refresh()
-            if 0 <= pivots < 100:
-                return
-            self._search.poll()
+        self._simplex.start(right)
 
     def solve(
         self, *, enough: float | None = None, hopeless: float | None = None, full: bool = False
@@ -262,11 +218,11 @@ class Master:
         smoothing = self._params.smoothing
         smooth = smoothing
         for _ in range(self._params.max_rounds):
-            self._pivot()
+            self._simplex.optimise()
             self._search.rounds += 1
             self._search.poll()
             true = self._read_duals()
-            self.value = float(self._raw @ self._right)
+            self.value = self._simplex.value
             best = self.duals
             asked = true
             if best is not None and smooth > 0.0:
@@ -304,12 +260,12 @@ class Master:
         return worth.short - 1 if self._aim.counts_short else worth.cost - 1 - spent
 
     def _read_duals(self) -> Duals:
-        m = len(self._reduced.sizes)
+        raw = self._simplex.duals
         supplies = np.zeros(len(self._reduced.kinds))
         for k, row in self._row_of.items():
-            supplies[k] = max(-self._raw[row], 0.0)
-        budget = 0.0 if self._budget_row is None else max(-float(self._raw[self._budget_row]), 0.0)
-        return Duals(np.maximum(self._raw[:m], 0.0), supplies, budget, 0.0)
+            supplies[k] = max(-raw[row], 0.0)
+        budget = 0.0 if self._budget_row is None else max(-float(raw[self._budget_row]), 0.0)
+        return Duals(np.maximum(raw[: len(self._reduced.sizes)], 0.0), supplies, budget, 0.0)
 
     def _worth_of_bar(self, duals: Duals, k: int) -> float:
         return float(self._aim.costs[k] + duals.supplies[k])
@@ -339,7 +295,7 @@ class Master:
                 allowed += budget * np.array(self._aim.weights)
             pieces = np.minimum(pieces, allowed)
         bound = float(pieces @ self.demands) - budget * (self._aim.budget or 0)
-        bound -= float(sum(supplies[k] * self._right[row] for k, row in self._row_of.items()))
+        bound -= float(sum(supplies[k] * self._simplex.right[row] for k, row in self._row_of.items()))
         return Duals(pieces, supplies, budget, bound), patterns
 
     def _take(self, patterns: list[Pattern], true: Duals) -> None:
@@ -358,7 +314,9 @@ class Master:
         floor = self._worth_of_bar(true, lead.kind) + TOLERANCE
         capacity = kinds[lead.kind].capacity
         pieces = lead.pieces
-        for _ in range(self._params.columns_per_round - 1):
+        # Wide programmes need more columns a round: 500 rows took 22 rounds instead of 108 with 100.
+        wanted = max(self._params.columns_per_round, len(self.demands) // COLUMN_SHARE)
+        for _ in range(wanted - 1):
             for i, n in pieces:
                 open_[i] -= n
             [answer] = self._pricer.price(true.pieces, open_, [capacity], [floor], exact=False)
@@ -369,10 +327,9 @@ class Master:
 
     def shares(self) -> list[Share]:
         """Give the patterns in use and their levels at the unshifted right-hand side, largest first."""
-        level = self._inverse @ self._right
         found = []
-        for place, column in enumerate(self._basis):
+        for column, level in self._simplex.levels():
             pattern = self.pool.patterns[column]
-            if pattern is not None and level[place] > ROUNDING:
-                found.append(Share(pattern, float(level[place])))
+            if pattern is not None and level > ROUNDING:
+                found.append(Share(pattern, level))
         return sorted(found, key=lambda share: (-share.level, share.pattern.kind, share.pattern.pieces))

@@ -18,6 +18,8 @@ class ColumnParams:
         Patterns asked of one pricing round; each takes what the ones before it left open.
     tree_nodes
         Nodes of one pricing search before the table takes over.
+    quick_nodes
+        The same for the patterns of a round that need not be the best.
     table_cells
         Largest table (lengths times capacity) that is filled.
     max_rounds
@@ -27,7 +29,8 @@ class ColumnParams:
     smoothing: float = 0.7
     columns_per_round: int = 10
     tree_nodes: int = 20_000
-    table_cells: int = 40_000_000
+    quick_nodes: int = 500
+    table_cells: int = 200_000_000
     max_rounds: int = 20_000
 
 

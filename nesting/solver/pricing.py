@@ -12,6 +12,9 @@ from nesting.solver.engine import Engine
 from nesting.solver.kernel import Floats, Ints
 from nesting.solver.params import ColumnParams
 
+CELLS_PER_NODE = 200
+"""Table cells filled in the time of one leaf of the tree (measured: 0.5 ns against about 100 ns)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Priced:
@@ -78,15 +81,18 @@ class Pricer:
         live = np.flatnonzero((values > 1e-12) & (limits > 0))
         order = live[np.argsort(-values[live] / self._sizes[live], kind="stable")]
         sizes, worth = self._sizes[order], values[order]
-        answers = []
         bundles = int(np.sum(np.ceil(np.log2(limits[order] + 1)))) if len(order) else 0
         cells = bundles * max(capacities)
-        if cells <= 64 * self._params.tree_nodes and exact and len(capacities) > 8:
+        tabular = cells <= self._params.table_cells
+        # The tree is given about the time that the table would take.
+        first_nodes = min(self._params.tree_nodes, 200 + cells // CELLS_PER_NODE)
+        if tabular and exact and cells < len(capacities) * CELLS_PER_NODE * 50:
             return self._from_table(order, worth, limits, capacities, floors)
+        answers = []
         for capacity, floor in zip(capacities, floors, strict=True):
             caps = np.minimum(limits[order], capacity // sizes)
             best = np.zeros(len(order), np.int64)
-            nodes = self._params.tree_nodes
+            nodes = first_nodes if exact else min(first_nodes, self._params.quick_nodes)
             while True:
                 value, ceiling, used = self._engine.price_tree(
                     sizes, worth, caps, capacity, floor, step, nodes=nodes, best=best
@@ -94,7 +100,7 @@ class Pricer:
                 self.nodes += used
                 if not exact or used < nodes:
                     break
-                if cells <= self._params.table_cells:
+                if tabular:
                     return self._from_table(order, worth, limits, capacities, floors)
                 nodes *= 8
             answers.append(Priced(value, ceiling, _pieces(order, best)))
