@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
+from nesting.cli.serve import WithInstalled
 from nesting.errors import Finding, InputRefused, LengthNotUnderstood, MoneyNotUnderstood, Severity, Where
 
 if TYPE_CHECKING:
@@ -27,9 +28,11 @@ PLANNED, LEFT_OUT, REFUSED = 0, 1, 2
 
 app = typer.Typer(
     name="nesting",
+    cls=WithInstalled,
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
+    rich_markup_mode=None,  # the decorated help costs more than half a second of imports
     help="Turn run lists of many jobs into the least stock to order and a cut plan the saw can trust.",
 )
 
@@ -52,6 +55,10 @@ def plan(
     source: Annotated[Path, typer.Argument(metavar="INPUT", help="Workbook (.xlsx), .csv or .json request.")],
     output: Annotated[Path | None, typer.Option("--output", "-o", help="Workbook to write (.xlsx).")] = None,
     json_output: Annotated[Path | None, typer.Option("--json", help="JSON plan to write.")] = None,
+    pdf: Annotated[
+        Path | None,
+        typer.Option(metavar="DIR", file_okay=False, help="Folder for cut sheets, labels and lists to print."),
+    ] = None,
     catalogue: Annotated[
         Path | None,
         typer.Option(help="Workbook with Families, Stock, Offcuts and Saw, for a list of runs alone."),
@@ -79,7 +86,7 @@ def plan(
         request = _only(request, job or [])
     except InputRefused as refused:
         _refuse(refused)
-    _plan(request, output, json_output, time_limit, seed, processes)
+    _plan(request, output, json_output, time_limit, seed, processes, pdf, unit)
 
 
 @app.command()
@@ -154,6 +161,8 @@ def _plan(
     time_limit: float,
     seed: int,
     processes: int | None,
+    pdf: Path | None = None,
+    unit: str | None = None,
 ) -> None:
     from nesting.batch.pool import Limits
     from nesting.batch.run import plan_request
@@ -164,8 +173,13 @@ def _plan(
     with watching(_console(stderr=True)) as (watcher, cancel):
         planned = plan_request(request, limits, watcher=watcher, cancel=cancel)
     _write(planned, output, json_output)
+    if pdf:
+        from nesting.paper import write_paper
+        from nesting.units import Unit
+
+        write_paper(planned, pdf, unit=Unit(unit.strip().lower()) if unit else Unit.MM)
     print_plan(planned, _console())
-    for written in (output, json_output):
+    for written in (output, json_output, pdf):
         if written:
             _console().print(f"Wrote {written}")
     raise typer.Exit(LEFT_OUT if planned.unplaced else PLANNED)
