@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process
 from multiprocessing.connection import Connection
 from typing import Any, Generic, TypeVar
 
@@ -62,6 +64,7 @@ def run_apart(function: Callable[..., T], /, *, patience: float, **arguments: An
 
 
 def _answer(pipe: Connection, function: Callable[..., T], arguments: dict[str, Any]) -> None:
+    threading.Thread(target=_end_with_parent, daemon=True).start()
     try:
         pipe.send(Outcome(value=function(**arguments), peak_mib=peak_memory()))
     except Exception as why:
@@ -69,3 +72,11 @@ def _answer(pipe: Connection, function: Callable[..., T], arguments: dict[str, A
         pipe.send(Outcome(value=None, failure=f"{type(why).__name__}: {why}"))
     finally:
         pipe.close()
+
+
+def _end_with_parent() -> None:
+    """Leave no engine running for hours behind a benchmark that was ended."""
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)

@@ -1,9 +1,16 @@
 """Running a measurement in a process of its own."""
 
 import os
+import subprocess
+import sys
 import time
+from pathlib import Path
+
+import pytest
 
 from benchmarks.apart import run_apart
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 def _double(*, number: int) -> int:
@@ -43,3 +50,36 @@ def test_a_death_is_an_outcome() -> None:
 def test_an_overrun_is_ended() -> None:
     """A method that ignores its limit is stopped and counted as having no answer."""
     assert "no answer within" in run_apart(_sleep, patience=1.0, number=60).failure
+
+
+_STARTER = """
+import sys
+from benchmarks.apart import run_apart
+from tests.benchmarks.test_apart import tell_and_sleep
+run_apart(tell_and_sleep, patience=120, path=sys.argv[1])
+"""
+
+
+def tell_and_sleep(*, path: str) -> None:
+    """Write the process's number and sleep longer than any test."""
+    Path(path).write_text(str(os.getpid()), "ascii")
+    time.sleep(600)
+
+
+def test_the_fresh_process_ends_with_its_starter(tmp_path: Path) -> None:
+    """A benchmark that is killed must not leave an engine running for hours."""
+    told = tmp_path / "number"
+    starter = subprocess.Popen([sys.executable, "-c", _STARTER, str(told)], cwd=ROOT)
+    while not (told.exists() and told.read_text("ascii")):
+        assert starter.poll() is None
+        time.sleep(0.05)
+    starter.kill()
+    starter.wait()
+    child = int(told.read_text("ascii"))
+    for _ in range(200):
+        try:
+            os.kill(child, 0)
+        except ProcessLookupError:
+            return
+        time.sleep(0.05)
+    pytest.fail(f"process {child} outlived its starter")
