@@ -7,6 +7,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import lru_cache
 
 from nesting.errors import Where
 
@@ -25,6 +26,12 @@ class CellKind(StrEnum):
 
 _ERRORS = ("#ref!", "#n/a", "#name?", "#value!", "#div/0!", "#num!", "#null!", "#spill!", "#calc!")
 _SPACES = re.compile(r"[\s\u00a0\u2000-\u200b\u202f\u205f\u3000\ufeff]+")
+
+
+@lru_cache(maxsize=4096)  # a list says the same few words thousands of times
+def plain_spaces(text: str) -> str:
+    """Give a text with single plain spaces, whatever kinds of space it came with."""
+    return _SPACES.sub(" ", text).strip()
 
 
 def column_letters(column: int) -> str:
@@ -69,7 +76,7 @@ class Cell:
     @property
     def text(self) -> str:
         """What stands in it with plain single spaces."""
-        return _SPACES.sub(" ", self.raw).strip()
+        return plain_spaces(self.raw)
 
     @property
     def filled(self) -> bool:
@@ -79,7 +86,7 @@ class Cell:
 
 def text_cell(row: int, column: int, raw: str, *, struck: bool = False, coloured: bool = False) -> Cell:
     """Give the cell of a text: empty when blank, an error when it is a spreadsheet's error value."""
-    plain = _SPACES.sub(" ", raw).strip()
+    plain = plain_spaces(raw)
     kind = CellKind.ERROR if plain.lower() in _ERRORS else CellKind.TEXT if plain else CellKind.EMPTY
     return Cell(row=row, column=column, kind=kind, raw=raw.strip(), struck=struck, coloured=coloured)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 from nesting.sheets.column_types import Column, SheetKind, SheetPlan
 from nesting.sheets.columns_catalogue import FAMILIES, OFFCUTS, SAW, SAW_LENGTHS, SAW_TEXTS, STOCK
@@ -49,13 +50,28 @@ _FILLERS = frozenset(["the", "a", "of", "per", "reqd", "required", "req", "total
 _BRACKETS = re.compile(r"[(\[{][^)\]}]*[)\]}]")
 
 
+@lru_cache(maxsize=4096)  # every cell of a list is asked whether it is a heading
 def plain_words(text: str) -> str:
     """Give a heading in lower case with single spaces and no punctuation: ``"Qty. (No)"`` -> ``qty no``."""
     folded = unicodedata.normalize("NFKC", text).casefold()
     return " ".join(re.sub(r"[^\w]+|_", " ", folded).split())
 
 
-def _spellings(heading: str) -> list[str]:
+def _by_spelling(plan: SheetPlan) -> dict[str, tuple[Column, bool]]:
+    known: dict[str, tuple[Column, bool]] = {}
+    for firm in (True, False):
+        for column in plan.columns:
+            names = (plain_words(column.heading), *column.accepts) if firm else column.weak
+            for name in names:
+                known.setdefault(name, (column, firm))
+    return known
+
+
+_BY_SPELLING = {plan.kind: _by_spelling(plan) for plan in PLANS}
+
+
+@lru_cache(maxsize=4096)
+def _spellings(heading: str) -> tuple[str, ...]:
     """Give the wordings to try, the whole first, then without brackets, units and fillers."""
     outside = plain_words(_BRACKETS.sub(" ", heading))
     tries = [plain_words(heading), outside]
@@ -64,7 +80,7 @@ def _spellings(heading: str) -> list[str]:
         while words and words[-1] in _UNIT_WORDS:
             words.pop()
         tries += [" ".join(words), " ".join(word for word in words if word not in _FILLERS)]
-    return [text for text in dict.fromkeys(tries) if text]
+    return tuple(text for text in dict.fromkeys(tries) if text)
 
 
 def match_heading(plan: SheetPlan, heading: str) -> tuple[Column, bool] | None:
@@ -76,13 +92,10 @@ def match_heading(plan: SheetPlan, heading: str) -> tuple[Column, bool] | None:
     tuple or None
         The column and whether the match is firm; None when the heading is not ours.
     """
+    known = _BY_SPELLING[plan.kind]
     for spelling in _spellings(heading):
-        for column in plan.columns:
-            if spelling == plain_words(column.heading) or spelling in column.accepts:
-                return column, True
-        for column in plan.columns:
-            if spelling in column.weak:
-                return column, False
+        if spelling in known:
+            return known[spelling]
     parts = [part for part in re.split(r"[/,&]| or ", heading) if plain_words(part)]
     if len(parts) > 1:
         met = [match_heading(plan, part) for part in parts]

@@ -16,8 +16,8 @@ LENGTH_FIELDS = ("length", "opening", "finished", "channel")
 _LONGEST_HEADING = 60
 _SEARCHED_ROWS = 100
 _UNIT_SAID = re.compile(
-    r"\b(?:dimensions?|dims?|lengths?|sizes?|measurements?|units?)\b[^.;]*?"
-    r"\b(?P<unit>mm|millimet\w+|cm|centimet\w+|metres?|meters?|inches|inch|in|feet)\b\.?$",
+    r"\b(?:dimensions?|dims?|lengths?|sizes?|measurements?|units?)\b[^.;]*?(?:\bin\b|[:=(])\s*"
+    r"(?P<unit>mm|millimet\w+|cm|centimet\w+|metres?|meters?|inches|inch|in|feet)\b\)?\.?$",
     re.IGNORECASE,
 )
 _TYPE_HEADING = re.compile(r"(?:(?:type|unit|apt|apartment|flat|plan|stack)\b.*|[A-Z][0-9]?)", re.IGNORECASE)

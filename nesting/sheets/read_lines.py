@@ -119,7 +119,9 @@ class LineReader:
     def default(self, what: str, value: str, line: Line, severity: Severity = Severity.NOTE) -> None:
         """Say that a line took a default."""
         self._line_defaults.append(f"{what}: {value}")
-        cell = line.row.cell(self.table.columns.get(what, min(line.row.cells)))
+        # Where the list has no such column, the row's first cell stands for the row: nothing was found in it.
+        at = self.table.columns.get(what, min(line.row.cells))
+        cell = Cell(row=line.row.number, column=at)
         message = f"No {what.replace('_', ' ')} is given; {value} is taken."
         self.gathered.add(severity, f"default-{what.replace('_', '-')}", message, cell)
 

@@ -24,11 +24,11 @@ class TooFar(Exception):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Marks:
-    """Hidden rows by number, merged blocks, addresses of formulas without a value."""
+    """Hidden rows by number, merged blocks, (row, column) of formulas without a value."""
 
     hidden: frozenset[int]
     blocks: tuple[Block, ...]
-    uncalculated: frozenset[str]
+    uncalculated: frozenset[tuple[int, int]]
 
 
 def read_marks(archive: zipfile.ZipFile, member: str, limits: Limits) -> Marks:
@@ -74,7 +74,7 @@ class _MarksReader:
         self.limits = limits
         self.hidden: list[int] = []
         self.blocks: list[Block] = []
-        self.uncalculated: list[str] = []
+        self.uncalculated: list[tuple[int, int]] = []
         self._row = 0
         self._column = 0
         self._kind = ""
@@ -115,15 +115,15 @@ class _MarksReader:
             self._close_cell()
 
     def _close_cell(self) -> None:
-        at = f"{column_letters(self._column)}{self._row}"
         if self._filled or self._formula:
             self._cells += 1
             if self._row > self.limits.rows or self._column > self.limits.columns:
+                at = f"{column_letters(self._column)}{self._row}"
                 raise TooFar(f"cell {at}; {self.limits.rows} rows and {self.limits.columns} columns are read")
             if self._cells > self.limits.cells:
                 raise TooFar(f"more than {self.limits.cells} filled cells")
         if self._formula and not self._filled and self._kind != "str":
-            self.uncalculated.append(at)
+            self.uncalculated.append((self._row, self._column))
 
     def _merge(self, reference: str) -> None:
         first, _, last = reference.partition(":")

@@ -99,12 +99,12 @@ def _read_values(
 def _read_sheet(sheet: Any, marks: Marks, findings: Findings, limits: Limits) -> Sheet:
     sheet.reset_dimensions()  # the declared size may be a lie
     rows = []
-    met = sheet.iter_rows(max_row=limits.rows, max_col=limits.columns)
-    for number, values in enumerate(met, 1):
+    # A column limit would make it fill every row up to that limit; the marks have seen to it already.
+    for number, values in enumerate(sheet.iter_rows(max_row=limits.rows), 1):
         cells = {}
-        for column, value in enumerate(values, 1):
+        for column, value in enumerate(values[: limits.columns], 1):
             cell = _read_cell(value, number, column)
-            if cell.at in marks.uncalculated:
+            if (number, column) in marks.uncalculated:
                 cell = Cell(
                     row=number, column=column, kind=CellKind.UNCALCULATED, raw="formula without a value"
                 )

@@ -7,7 +7,7 @@ lists are our own invention after the habits of the trade (common practice, no s
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -84,7 +84,7 @@ def runs(
     *,
     tab: str = "Runs",
     touch: Callable[[Any], None] | None = None,
-    more: dict[str, Rows] | None = None,
+    more: Mapping[str, Rows] | None = None,
     families: Rows = (),
     stock: Rows = (),
 ) -> Build:
@@ -112,6 +112,35 @@ def csv(content: str | bytes, name: str = "list.csv") -> Build:
         path = folder / name
         path.write_bytes(content if isinstance(content, bytes) else content.encode())
         return path
+
+    return build
+
+
+def unnamed_tabs() -> Build:
+    """Give a builder of a workbook whose sheets only their headings tell apart."""
+
+    def build(folder: Path) -> Path:
+        book = openpyxl.Workbook()
+        book.remove(book.active)
+        sheets: dict[str, Rows] = {
+            "A": [["Qty", "Length (mm)", "Run", "Family", "Finish"], [2, 1806, "A-1", "TOLV-17N", "umber"]],
+            "B": [["Profile", "End cap", "Nose (mm)"], ["TOLV-17N", "nose", 8], ["struck", "", ""]],
+            "C": [["Family", "Finish", "Length (mm)", "Price"], ["TOLV-17N", "natural", 2500, 14]],
+            "D": [
+                ["Offcut", "Family", "Finish", "Length (mm)"],
+                ["FL-1", "TOLV-17N", "umber", 1822],
+                ["rack B"],
+            ],
+            "E": [["Part", "Length (mm)", "Family"], ["", "", ""]],
+            "F": [["Kerf (mm)", 3], ["Head trim", "8 mm"], ["Tail loss", "8 mm"], ["Keep", "400 mm"]],
+        }
+        for name, rows in sheets.items():
+            sheet = book.create_sheet(name)
+            for row in rows:
+                sheet.append(list(row))
+        for cell in book["B"][3]:
+            cell.font = Font(strike=True)
+        return save(folder, book)
 
     return build
 
@@ -379,6 +408,69 @@ LAYOUTS = [
         skipped=3,
     ),
     Messy(
+        name="lone-texts",
+        habit="Remarks alone in their rows, page numbers, an id whose length was forgotten.",
+        build=runs([[*HEAD, "Note"], A1, ["", "", "", "", "", "see below"], ["Page 1 of 2"], ["A-7"], A2]),
+        findings=(
+            "text-row @ Runs!F3",
+            "length-missing @ Runs!C5",
+            "filled-down @ Runs!D5",
+            "filled-down @ Runs!E5",
+        ),
+    ),
+    Messy(
+        name="heading-in-id-column",
+        habit="The name of a place stands where the ids stand.",
+        build=runs([HEAD, A1, ["Kitchen and dining"], A2]),
+        reads=READ_A12,
+        findings=("text-row @ Runs!A3",),
+        skipped=1,
+    ),
+    Messy(
+        name="total-over-unread-lines",
+        habit="A total above which a line could not be read: it is not called wrong.",
+        build=runs([HEAD, A1, ["A-2", 1, "TBC", *A2[3:]], ["Total", 3]]),
+        findings=("note-in-length @ Runs!C3",),
+    ),
+    Messy(
+        name="total-as-dead-formula",
+        habit="The total is a formula nobody ever computed.",
+        build=runs([HEAD, A1, A2, ["Total", "=SUM(B2:B3)"]]),
+        reads=READ_A12,
+        findings=("total-not-compared @ Runs!B4",),
+        skipped=1,
+    ),
+    Messy(
+        name="total-in-words",
+        habit="The total and its number in one cell.",
+        build=runs([HEAD, A1, A2, ["Total 3 pcs"]]),
+        reads=READ_A12,
+        findings=("total-agrees @ Runs!A4",),
+        skipped=1,
+    ),
+    Messy(
+        name="unlabelled-total-of-both",
+        habit="Sums under quantity and length without a word: no run of the family above.",
+        # 2 + 1 = 3 fixtures, 4210 mm.
+        build=runs([HEAD, A1, A2, ["", 3, 4210]]),
+        reads=READ_A12,
+        findings=("total-agrees @ Runs!B4", "total-agrees @ Runs!C4"),
+        skipped=1,
+    ),
+    Messy(
+        name="units-label-in-title",
+        habit="Units: inches, above the list, with the job beside it.",
+        build=runs(
+            [
+                ["Job: OY", "Units:", "inches"],
+                ["Run", "Qty", "Length", *HEAD[3:]],
+                ["A-1", 2, "36 1/4", *A1[3:]],
+            ]
+        ),
+        reads=("2 x 920.75",),
+        findings=("from-title-block @ Runs!A1",),
+    ),
+    Messy(
         name="no-header",
         habit="No headings at all.",
         build=runs([A1, A2]),
@@ -457,6 +549,27 @@ HEADINGS = [
         habit="A mitre, which is not planned.",
         build=runs([[*HEAD, "Right end"], [*A1, "mitre 45"]]),
         findings=("mitre-not-planned @ Runs!F2",),
+    ),
+    Messy(
+        name="two-kinds",
+        habit="The heading says opening, the line says channel.",
+        build=runs(
+            [["Run", "Opening (mm)", "Length kind", "Family", "Finish"], ["A-1", 1806, "channel", *A1[3:]]]
+        ),
+        findings=("two-kinds @ Runs!C2",),
+    ),
+    Messy(
+        name="unit-of-length-mistyped",
+        habit="A unit nobody has heard of.",
+        build=runs([["Run", "Length", "UoM", "Family", "Finish"], ["A-1", 1806, "ells", *A1[3:]]]),
+        findings=("unit-not-understood @ Runs!C2", "no-unit @ Runs!B2"),
+    ),
+    Messy(
+        name="status-unknown",
+        habit="A status of the sender's own.",
+        build=runs([[*HEAD, "Status"], [*A1, "phase 2"]]),
+        reads=("2 x 1806",),
+        findings=("status-not-understood @ Runs!F2",),
     ),
     Messy(
         name="not-verified",
@@ -590,6 +703,12 @@ QUANTITIES = [
         )
     ),
     Messy(
+        name="none-at-length",
+        habit="Nought pieces of a length, in one cell.",
+        build=one_length("0 x 1200", quantity=None),
+        findings=("quantity-out-of-range @ Runs!C2",),
+    ),
+    Messy(
         name="two-quantities",
         habit="The length cell says 2, the quantity column 3.",
         build=one_length("2 x 1200", quantity=3),
@@ -666,6 +785,13 @@ CONSISTENCY = [
         habit="A finish nobody stocks.",
         build=runs([HEAD, A1, ["A-2", 1, 598, "TOLV-17N", "umber"]]),
         findings=("not-stocked @ Runs!C3",),
+    ),
+    Messy(
+        name="sheets-known-by-headings",
+        habit="Tabs with names that say nothing.",
+        build=unnamed_tabs(),
+        reads=("2 x 1806",),
+        findings=("only-offcuts @ A!B2", "struck-row @ B!A3", "text-row @ D!A3", "no-currency @ Saw"),
     ),
     Messy(
         name="several-families",

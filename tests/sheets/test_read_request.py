@@ -16,7 +16,7 @@ from nesting.sheets.read_report import Verdict
 from nesting.sheets.read_request import read_list, read_request
 from nesting.sheets.template import write_template
 from nesting.units import Unit, inches, mm
-from tests.sheets.messy import A1, A2, A3, HEAD, QUICK, csv, runs
+from tests.sheets.messy import A1, A2, A3, HEAD, QUICK, Rows, csv, runs
 from tests.sheets.test_template import ROWS
 
 BARE = "Run,Qty,Length (mm),Family,Finish\nA-1,2,1806,TOLV-17N,natural\nA-2,1,598,TOLV-17N,umber\n"
@@ -84,7 +84,7 @@ def test_quick_bars_leave_stocked_materials_alone(tmp_path: Path) -> None:
 
 def test_separate_covers_need_bars_too(tmp_path: Path) -> None:
     """Protects the cover order: a cover cut on its own needs stock, one cut with its channel does not."""
-    rows = [HEAD, ["A-1", 1, 1806, "SEP", "natural"]]
+    rows: Rows = [HEAD, ["A-1", 1, 1806, "SEP", "natural"]]
     outcome = read_list(
         runs(rows, families=[["SEP", "flush"]], stock=[["SEP", "natural", 2500]])(tmp_path), options=QUICK
     )
@@ -197,7 +197,7 @@ def test_tabs_name_the_floor(tmp_path: Path) -> None:
 
 def test_row_numbers_of_two_sheets_make_different_ids(tmp_path: Path) -> None:
     """Protects identity: row 2 of one floor is not row 2 of another."""
-    rows = [["Qty", "Length (mm)"], [1, 1806]]
+    rows: Rows = [["Qty", "Length (mm)"], [1, 1806]]
     request = read_request(runs(rows, tab="Level 3", more={"Level 4": rows})(tmp_path))
     assert [run.id for run in request.runs] == ["Level 3-R2", "Level 4-R2"]
 
@@ -271,7 +271,7 @@ def test_saw_sheet_findings(tmp_path: Path) -> None:
             ["Speed", "9"],
         ]
     }
-    rows = [["Piece", "Length (mm)", "Family"], ["P", 300, "F"]]
+    rows: Rows = [["Piece", "Length (mm)", "Family"], ["P", 300, "F"]]
     path = runs(rows, more=more)(tmp_path)
     codes = {(f.code, str(f.where)) for f in read_list(path).findings}
     assert ("duplicate-saw-value", "Saw table!B2") in codes
