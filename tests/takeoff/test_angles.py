@@ -60,6 +60,7 @@ def test_arithmetic_keeps_the_value_inside() -> None:
     third, half = Enclosure(Fraction(3, 10), Fraction(4, 10)), Enclosure.of(Fraction(1, 2))
     assert third + half == Enclosure(Fraction(8, 10), Fraction(9, 10))
     assert third - half == Enclosure(Fraction(-2, 10), Fraction(-1, 10))
+    assert third - third == Enclosure(Fraction(-1, 10), Fraction(1, 10))
     assert third * -10 == Enclosure(Fraction(-4), Fraction(-3))
     assert abs(third - half) == Enclosure(Fraction(1, 10), Fraction(2, 10))
     assert abs(Enclosure(Fraction(-1), Fraction(2))) == Enclosure(Fraction(0), Fraction(2))

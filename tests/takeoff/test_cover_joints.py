@@ -56,6 +56,13 @@ def test_an_even_cover_joint_moves_off_the_channel_joint() -> None:
     assert covers == lengths(1645, 1945)
 
 
+def test_a_gap_in_the_channel_is_cleared_on_both_sides() -> None:
+    """1700 + 4 + 1900: even would be 1802; from 1854 on, 150 behind the joint's far edge, it may meet."""
+    joints = channel_joints(lengths(1700, 1900), mm(4))
+    covers = staggered_covers(mm(3604), joints, apart=mm(150), longest=mm(2484))
+    assert covers == lengths(1854, 1750)
+
+
 def test_cover_from_a_coil_has_no_joint() -> None:
     """Nor has one that a bar yields whole."""
     joints = channel_joints(lengths(1803, 1803))
@@ -107,14 +114,15 @@ def test_an_impossible_division_is_refused(longest: int, shortest: int) -> None:
     sections=st.lists(st.integers(3, 20), min_size=1, max_size=4),
     apart=st.integers(0, 5),
     longest=st.integers(5, 25),
+    gap=st.integers(0, 3),
     shortest=st.integers(1, 4),
     start=st.integers(0, 3),
 )
 def test_the_fewest_pieces_are_found(
-    total: int, sections: list[int], apart: int, longest: int, shortest: int, start: int
+    total: int, sections: list[int], apart: int, longest: int, gap: int, shortest: int, start: int
 ) -> None:
     """Every choice of joints on whole steps is tried; distances and lengths are kept."""
-    joints = channel_joints([Length(section) for section in sections])
+    joints = channel_joints([Length(section) for section in sections], Length(gap))
 
     def allowed(places: tuple[int, ...]) -> bool:
         edges = (0, *places, total)
