@@ -14,7 +14,6 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from nesting.cli.serve import WithInstalled
 from nesting.errors import Finding, InputRefused, LengthNotUnderstood, MoneyNotUnderstood, Severity, Where
 
 if TYPE_CHECKING:
@@ -28,7 +27,6 @@ PLANNED, LEFT_OUT, REFUSED = 0, 1, 2
 
 app = typer.Typer(
     name="nesting",
-    cls=WithInstalled,
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
@@ -57,7 +55,9 @@ def plan(
     json_output: Annotated[Path | None, typer.Option("--json", help="JSON plan to write.")] = None,
     pdf: Annotated[
         Path | None,
-        typer.Option(metavar="DIR", file_okay=False, help="Folder for cut sheets, labels and lists to print."),
+        typer.Option(
+            metavar="DIR", file_okay=False, help="Folder for cut sheets, labels and lists to print."
+        ),
     ] = None,
     catalogue: Annotated[
         Path | None,

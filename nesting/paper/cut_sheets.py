@@ -9,7 +9,8 @@ from nesting.domain.material import CoverMode
 from nesting.domain.plan import GroupPlan, Plan
 from nesting.domain.rules import SawRules
 from nesting.paper.bar_drawing import draw_pattern
-from nesting.paper.cut_block import Book, cut_blocks
+from nesting.paper.book import Book
+from nesting.paper.cut_block import cut_blocks
 from nesting.paper.faces import Face
 from nesting.paper.flow import (
     Block,
@@ -26,7 +27,7 @@ from nesting.paper.hatching import Box
 from nesting.paper.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.paper.saw_table import saw_table
-from nesting.paper.surface import Surface
+from nesting.paper.surface import Align, Surface
 from nesting.paper.tables import Column, heading, rows_of
 from nesting.reports.answer import bars_words, unplaced_words
 from nesting.reports.bar_picture import SegmentKind
@@ -79,8 +80,9 @@ class MaterialHead:
             name, f"{material.family} {material.finish} {material.part.value}", size=19, face=Face.BOLD
         )
         lot = Box(name.right + 2, box.y, box.right - name.right - 2, 8.5)
+        loud = Face.BOLD if material.lot else Face.PLAIN
         words = f"lot {material.lot}, no other" if material.lot else "any lot; never two in one room"
-        surface.text(lot, words, size=11, face=Face.BOLD if material.lot else Face.PLAIN, lines=2)
+        surface.text(lot, words, size=11, face=loud, align=Align.RIGHT, lines=2)
         surface.text(Box(box.x, box.y + 8.5, box.width, 4.5), _part_words(self.group, self.cover), size=9.5)
         surface.text(
             Box(box.x, box.y + 12.8, box.width, 4.2), _saw_words(self.group.saw, self.lengths), size=8.5
@@ -151,10 +153,11 @@ def _laid_out(group: GroupPlan) -> tuple[str, ...]:
 
 
 def _part_words(group: GroupPlan, cover: CoverMode) -> str:
-    words = part_words(group)
-    if group.cover_follows and cover is CoverMode.OFFSET:
-        return f"{words}; cover set back by the caps' noses: check the cover's length on every piece"
-    return words
+    if not group.cover_follows:
+        return f"{part_words(group)} only"
+    if cover is CoverMode.OFFSET:
+        return f"{part_words(group)}, set back by the caps' noses: check the cover's length on every piece"
+    return part_words(group)
 
 
 def _saw_words(saw: SawRules, lengths: BothUnits) -> str:

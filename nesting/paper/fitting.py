@@ -53,7 +53,7 @@ def fit(
         Smallest size that is still read; below it the middle of the text gives way to an ellipsis.
     """
     shown, face = printable(text, face)
-    if not shown:
+    if not width_of(shown, face):
         return Fitted((), face, size)
     most = min(size, height * POINTS_PER_MM / LINE)
     least = min(least, most)
@@ -80,18 +80,18 @@ def wrap(text: str, face: Face, size: float, width: float) -> tuple[str, ...]:
     lines: list[str] = []
     line = ""
     for token in _TOKENS.findall(text):
-        if width_of((line + token).rstrip(), face) <= most:
+        if width_of((line + token).rstrip(" "), face) <= most:
             line += token
             continue
-        if line.strip():
-            lines.append(line.strip())
-        line = token.lstrip()
+        if line.strip(" "):
+            lines.append(line.strip(" "))
+        line = token.lstrip(" ")
         while width_of(line, face) > most and len(line) > 1:
             taken = _longest(line, face, most)
             lines.append(line[:taken])
             line = line[taken:]
-    if line.strip():
-        lines.append(line.strip())
+    if line.strip(" "):
+        lines.append(line.strip(" "))
     return tuple(lines)
 
 

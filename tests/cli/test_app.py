@@ -45,6 +45,14 @@ def test_a_plan_is_written_and_told(pieces: Path, tmp_path: Path) -> None:
     assert len(json.loads(document.read_text("utf-8"))["pieces"]) == 7
 
 
+def test_the_paper_is_printed_on_request(pieces: Path, tmp_path: Path) -> None:
+    """``--pdf`` fills a folder; without it nothing is printed."""
+    folder = tmp_path / "paper"
+    result = planned(pieces, "--pdf", folder)
+    assert result.exit_code == 0, result.output
+    assert {"cut-sheets.pdf", "piece-labels.pdf", "purchase-summary.pdf"} <= {p.name for p in folder.iterdir()}
+
+
 def test_an_audit_passes_and_a_hand_edit_is_named(pieces: Path, tmp_path: Path) -> None:
     """The plan passes its audit; one changed cut makes it fail with exit code 1, naming the piece."""
     document = tmp_path / "plan.json"

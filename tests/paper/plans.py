@@ -36,9 +36,7 @@ def piece(identity: str, length: Length, place: Place, material: Material = TOLV
 
 def plan_of(pieces: tuple[Piece, ...], offcuts: tuple[Offcut, ...] = (), **changes: object) -> Plan:
     """Plan pieces of TOLV-17N on bars of 2500 mm, first fit and longest first."""
-    group = group_of(
-        TOLV, pieces, (1, 0), SAW, priced=True, first=1, offcuts=offcuts, cover_follows=True
-    )
+    group = group_of(TOLV, pieces, (1, 0), SAW, priced=True, first=1, offcuts=offcuts, cover_follows=True)
     return plan_with(pieces, replace(group, **changes) if changes else group, offcuts)  # type: ignore[arg-type]
 
 
@@ -75,7 +73,9 @@ def wild_plan() -> Plan:
         for n, name in enumerate(names, start=1)
     )
     tag = "OC-" + "0123456789" * 4
-    return plan_of(pieces, (Offcut(tag=tag, family="TOLV-17N", finish="natural", length=mm(1815), place=LONG),))
+    return plan_of(
+        pieces, (Offcut(tag=tag, family="TOLV-17N", finish="natural", length=mm(1815), place=LONG),)
+    )
 
 
 def crowded_plan() -> Plan:

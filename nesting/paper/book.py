@@ -1,0 +1,26 @@
+"""What every block of a cut sheet looks up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from nesting.domain.pieces import Piece
+from nesting.domain.plan import Plan
+from nesting.domain.stock import Offcut
+from nesting.paper.lengths import BothUnits
+from nesting.reports.whereabouts import pieces_by_id
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """Units, pieces by id, the rack's offcuts by tag."""
+
+    lengths: BothUnits
+    pieces: Mapping[str, Piece]
+    rack: Mapping[str, Offcut]
+
+    @classmethod
+    def of(cls, plan: Plan, lengths: BothUnits) -> Book:
+        """Open the book of a plan."""
+        return cls(lengths, pieces_by_id(plan), {offcut.tag: offcut for offcut in plan.request.offcuts})

@@ -1,0 +1,222 @@
+"""The table of a block: one row a cut, one column a bar, boxes to tick and to write in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nesting.domain.plan import PlannedBar, TailFate
+from nesting.paper.bar_warnings import without_last_stroke
+from nesting.paper.book import Book
+from nesting.paper.faces import Face
+from nesting.paper.gangs import Gang
+from nesting.paper.hatching import Box
+from nesting.paper.surface import Align, Surface
+from nesting.reports.whereabouts import room_words
+
+# Heights in millimetres.
+_HEAD, _TRIM, _TAIL = 6.5, 6.5, 13.0
+# Beside other bars a cell is narrow: the place takes two lines.
+_ROW, _COVER_LINE, _NARROW_LINE = 11.5, 2.0, 1.5
+# Widths of the columns left of the bars' own: number, stop, far face, first-off measure.
+_SHARED = (10.0, 43.0, 22.0, 16.0)
+_TICK = 6.0
+
+
+def row_height(gang: Gang) -> float:
+    """Give the height of one cut's row in millimetres."""
+    cover = _COVER_LINE if gang.group.cover_follows else 0.0
+    return _ROW + cover + (_NARROW_LINE if len(gang.bars) > 1 else 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class CutTable:
+    """
+    The cuts of a gang from ``first`` to ``last``, both included, and the tail after the last cut.
+
+    Parameters
+    ----------
+    first, last
+        Numbers of cuts, from 1.
+    """
+
+    gang: Gang
+    book: Book
+    first: int
+    last: int
+
+    @property
+    def height(self) -> float:
+        """Height in millimetres."""
+        cuts = (self.last - self.first + 1) * row_height(self.gang)
+        return _HEAD + (_TRIM if self._trims else 0.0) + cuts + _TAIL
+
+    def draw(self, surface: Surface, box: Box) -> None:
+        """Print headings, trim, cuts and tail."""
+        y = box.y
+        self._heading(surface, Box(box.x, y, box.width, _HEAD))
+        y += _HEAD
+        ruled = [y]
+        if self._trims:
+            self._trim(surface, Box(box.x, y, box.width, _TRIM))
+            y += _TRIM
+            ruled.append(y)
+        for order in range(self.first, self.last + 1):
+            self._cut(surface, Box(box.x, y, box.width, row_height(self.gang)), order)
+            y += row_height(self.gang)
+            ruled.append(y)
+        self._tail(surface, Box(box.x, y, box.width, _TAIL))
+        surface.strokes(((box.x, at, box.right, at) for at in ruled), width=0.5)
+        low = box.bottom if self._ends else y
+        edges = (box.x + _SHARED[0], *(column.x for column in self._bars(box)))
+        surface.strokes(((x, box.y, x, low) for x in edges), width=0.5)
+        surface.strokes(((box.x, y, box.right, y),), width=1.2)
+        surface.frame(box, stroke=1.2)
+
+    @property
+    def _trims(self) -> bool:
+        return self.first == 1 and self.gang.model.head > 0
+
+    @property
+    def _ends(self) -> bool:
+        return self.last == len(self.gang.model.cuts)
+
+    def _heading(self, surface: Surface, box: Box) -> None:
+        surface.frame(box, stroke=0, fill=0.9)
+        for cell, words in zip(
+            _shared(box), ("cut", "set the stop to", "far face at", "measured"), strict=True
+        ):
+            surface.text(cell.inset(1.2, 0), words, size=8)
+        for bar, cell in zip(self.gang.bars, self._bars(box), strict=True):
+            name = Box(cell.x + 1.5, cell.y, cell.width - 11, cell.height)
+            surface.text(name, f"BAR {bar.number}", size=11, face=Face.BOLD)
+            done = Box(cell.right - 9.5, cell.y, 8.3, cell.height)
+            surface.text(done, "done", size=7, align=Align.RIGHT)
+
+    def _trim(self, surface: Surface, box: Box) -> None:
+        number, stop, _, measured = _shared(box)
+        surface.text(number.inset(1, 0), "trim", size=8.5, face=Face.BOLD, align=Align.CENTRE)
+        words = f"{self.book.lengths.both(self.gang.model.head)} off the raw end, measure from the clean face"
+        wide = Box(stop.x + 1.5, box.y, measured.right - stop.x - 2.5, box.height)
+        surface.text(wide, words, size=8.5, lines=2)
+        for cell in self._bars(box):
+            _tick(surface, cell, 4.6)
+
+    def _cut(self, surface: Surface, box: Box, order: int) -> None:
+        lengths, cut = self.book.lengths, self.gang.model.cuts[order - 1]
+        number, stop, face, measured = _shared(box)
+        if not cut.held:
+            surface.frame(number, stroke=0, fill=0)
+        mark = f"{order}" if cut.held else f"!{order}"
+        surface.text(
+            number.inset(0.6, 0), mark, size=18, face=Face.BOLD, align=Align.CENTRE, white=not cut.held
+        )
+        down = (box.height - 10.6) / 2
+        _two(surface, stop.inset(1.5, down), lengths.first(cut.length), lengths.second(cut.length), 20, 10.5)
+        _two(surface, face.inset(1.2, down + 1), lengths.first(cut.face), lengths.second(cut.face), 9, 8)
+        self._check(surface, measured, order)
+        for bar, cell in zip(self.gang.bars, self._bars(box), strict=True):
+            self._piece(surface, cell, bar.cuts[order - 1].piece)
+
+    def _check(self, surface: Surface, cell: Box, order: int) -> None:
+        """Print the box for the first-off measure, or why there is none."""
+        bar = self.gang.model
+        cut = bar.cuts[order - 1]
+        if not cut.held:
+            plate = Box(cell.x + 0.8, cell.y + 0.9, cell.width - 1.6, 4.6)
+            surface.frame(plate, stroke=0, fill=0)
+            surface.text(plate, "CLAMP", size=9, face=Face.BOLD, align=Align.CENTRE, white=True)
+            cell = Box(cell.x, plate.bottom, cell.width, cell.bottom - plate.bottom)
+        if order == len(bar.cuts) and without_last_stroke(bar):
+            words = "no stroke: the rest is the piece"
+            surface.text(cell.inset(1, 0.6), words, size=7, face=Face.BOLD, lines=3)
+        elif order > 1 and bar.cuts[order - 2].length == cut.length:
+            surface.text(cell.inset(1, 0), "same stop", size=8, align=Align.CENTRE)
+        else:
+            surface.frame(cell.inset(1.0, 0.9), stroke=0.8)
+
+    def _piece(self, surface: Surface, cell: Box, identity: str) -> None:
+        piece = self.book.pieces[identity]
+        alone = len(self.gang.bars) == 1
+        covered = piece.cover_length is not None
+        inside = cell.inset(1.3, 0.6)
+        low = Box(inside.x, inside.bottom - 3.2, inside.width, 3.2)
+        upper = Box(inside.x, inside.y, inside.width, inside.height - (3.2 if covered else 0.0))
+        beside = upper.width - _TICK - 1.2
+        name = Box(upper.x, upper.y, beside, upper.height * (0.52 if alone else 0.45))
+        place = Box(upper.x, name.bottom, beside, upper.height - name.height)
+        surface.text(name, identity, size=13, face=Face.CODE, lines=2)
+        surface.text(place, room_words(piece.place), size=9.5 if alone else 8, lines=2)
+        _tick(surface, Box(cell.x, upper.y, cell.width, upper.height), _TICK)
+        if piece.cover_length is not None:
+            length = self.book.lengths
+            words = (
+                f"cover comes to {length.both(piece.cover_length)}"
+                if alone
+                else f"cover {length.first(piece.cover_length)}"
+            )
+            surface.text(low, words, size=7.5)
+
+    def _tail(self, surface: Surface, box: Box) -> None:
+        bar, lengths = self.gang.model, self.book.lengths
+        if not self._ends:
+            words = f"the bar goes on: cut {self.last + 1} follows on the next page"
+            surface.text(box.inset(1.5, 0), words, size=12, face=Face.BOLD)
+            return
+        number, stop, face, measured = _shared(box)
+        surface.text(number.inset(0.8, 0), "tail", size=10, face=Face.BOLD, align=Align.CENTRE)
+        if bar.fate is TailFate.NONE:
+            words = "none: the blade takes the rest" if bar.sliver else "none: nothing is left"
+            surface.text(Box(stop.x + 1.5, box.y, measured.right - stop.x - 3, box.height), words, size=10)
+            return
+        expected = stop.inset(1.5, 1.2)
+        _two(surface, expected, f"expect {lengths.first(bar.tail)}", lengths.second(bar.tail), 13, 9)
+        words = "KEEP: measure, label, rack" if bar.fate is TailFate.OFFCUT else "SCRAP: measure first"
+        fate = Box(face.x + 1, box.y, measured.right - face.x - 2, box.height)
+        surface.text(fate, words, size=11, face=Face.BOLD, lines=2)
+        for each, cell in zip(self.gang.bars, self._bars(box), strict=True):
+            self._tail_field(surface, cell, each)
+
+    def _tail_field(self, surface: Surface, cell: Box, bar: PlannedBar) -> None:
+        alone = len(self.gang.bars) == 1
+        field = cell.inset(1.2, 1.4)
+        if alone:
+            field = Box(cell.right - 39.2, field.y, 38.0, field.height)
+        elif bar.tail_tag:
+            field = Box(field.x, field.y + 4.0, field.width, field.height - 4.0)
+        if bar.tail_tag:
+            tag = (
+                Box(cell.x + 1.3, cell.y + 1, field.x - cell.x - 3, cell.height - 2)
+                if alone
+                else Box(cell.x + 1.3, cell.y + 0.8, cell.width - 2.6, 4.4)
+            )
+            surface.text(tag, bar.tail_tag, size=14, face=Face.CODE, lines=2)
+        surface.frame(field, stroke=0.8)
+        surface.text(Box(field.x + 0.8, field.y + 0.3, field.width - 1.6, 2.8), "measured", size=6.5)
+
+    def _bars(self, box: Box) -> tuple[Box, ...]:
+        """Give the bars' own columns in a row of the table."""
+        left = box.x + sum(_SHARED)
+        width = (box.right - left) / len(self.gang.bars)
+        return tuple(Box(left + i * width, box.y, width, box.height) for i in range(len(self.gang.bars)))
+
+
+def _shared(box: Box) -> tuple[Box, Box, Box, Box]:
+    """Give the four columns that all bars of the block share: number, stop, face, measured."""
+    number = Box(box.x, box.y, _SHARED[0], box.height)
+    stop = Box(number.right, box.y, _SHARED[1], box.height)
+    face = Box(stop.right, box.y, _SHARED[2], box.height)
+    return number, stop, face, Box(face.right, box.y, _SHARED[3], box.height)
+
+
+def _two(surface: Surface, box: Box, first: str, second: str, size: float, small: float) -> None:
+    """Print a length in the shop's unit and below it in the other."""
+    upper = Box(box.x, box.y, box.width, box.height * size / (size + small))
+    lower = Box(box.x, upper.bottom, box.width, box.bottom - upper.bottom)
+    surface.text(upper, first, size=size, face=Face.BOLD)
+    surface.text(lower, second, size=small)
+
+
+def _tick(surface: Surface, cell: Box, side: float) -> None:
+    """Draw an empty box at the right of a cell."""
+    box = Box(cell.right - side - 1.2, cell.y + (cell.height - side) / 2, side, side)
+    surface.frame(box, stroke=1.1, fill=1)

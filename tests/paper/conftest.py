@@ -1,0 +1,3 @@
+from tests.paper.recording import recorders
+
+__all__ = ["recorders"]

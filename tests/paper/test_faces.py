@@ -1,0 +1,48 @@
+"""What the shipped typefaces can print."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+import pytest
+
+from nesting.paper.faces import Face, load_faces, printable, width_of
+
+
+@pytest.mark.parametrize("face", Face)
+@pytest.mark.parametrize("text", ["ÀÉÎÕÜßæøþ £§±²³µ¶·½¼¾", "⅛⅜⅝⅞ × – … ▶ ~", "Łódź, Ναι, Ванная"])
+def test_the_faces_hold_the_letters_of_europe_and_the_fractions(face: Face, text: str) -> None:
+    """Latin-1, fractions, Greek and Cyrillic are printed as they are."""
+    assert printable(text, face) == (text, face)
+
+
+def test_names_in_letters_no_face_has_stay_apart() -> None:
+    """Two rooms whose names no face has are not printed as the same empty boxes."""
+    window, door = printable("窓-1", Face.CODE)[0], printable("扉-1", Face.CODE)[0]
+    assert window == "{7A93}-1"
+    assert window != door
+
+
+def test_an_id_in_hebrew_is_printed_in_the_loud_face_from_the_right() -> None:
+    """The identifiers' face has no Hebrew; its letters read from the right, numbers stay."""
+    # alef bet, space, gimel; printed from the left: gimel, space, bet alef
+    assert printable("אב ג-17", Face.CODE) == ("ג בא-17", Face.BOLD)
+
+
+def test_controls_and_spaces_become_one_space() -> None:
+    """Tabs and line ends in a cell cannot upset a line; a no-break space keeps its words together."""
+    assert printable(" a\t\r\n b ", Face.PLAIN)[0] == "a b"
+    assert printable("36\N{NO-BREAK SPACE}1/4", Face.PLAIN)[0] == "36\N{NO-BREAK SPACE}1/4"
+
+
+def test_zero_and_capital_o_are_told_apart_by_width_too() -> None:
+    """The identifiers' face gives every sign the same room, so columns of tags line up."""
+    assert width_of("0", Face.CODE) == width_of("O", Face.CODE) == width_of("i", Face.CODE) > 0
+
+
+def test_the_licence_lies_beside_the_faces() -> None:
+    """The faces may be shipped as long as their notice is."""
+    load_faces()
+    notice = files("nesting.paper").joinpath("fonts/LICENSE.txt").read_text("utf-8")
+    assert "Bitstream Vera Fonts Copyright" in notice
+    assert "Arev Fonts Copyright" in notice

@@ -1,0 +1,50 @@
+"""Pack lists as a document."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nesting.paper.boxes import unit_boxes
+from nesting.paper.lengths import BothUnits
+from nesting.paper.pack_lists import write_pack_lists
+from nesting.paper.page_size import PageSize
+from tests.paper.recording import Recorder
+from tests.reports.plans import example_plan
+
+PLAN = example_plan()
+
+
+def test_every_floor_and_every_unit_has_its_page(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """Three floors (two of the yard, none named for the rush job) and six boxes: nine pages."""
+    boxes = unit_boxes(PLAN)
+    floors = {(box.job, box.building, box.floor) for box in boxes}
+    pages = write_pack_lists(tmp_path / "p.pdf", PLAN, BothUnits(), PageSize.A4)
+    assert pages == recorders[0].pages == len(floors) + len(boxes) == 9
+
+
+def test_a_page_lists_its_own_unit_only(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """A box is packed from its page alone: its pieces, a tick for each, its longest piece."""
+    write_pack_lists(tmp_path / "p.pdf", PLAN, BothUnits(), PageSize.A4)
+    surface = recorders[0]
+    ids = {piece.id for piece in PLAN.pieces}
+    checked = 0
+    for page in range(surface.pages):
+        said = [p.text.replace("\N{NO-BREAK SPACE}", " ") for p in surface.printed if p.page == page]
+        if "OY-305" in said and "room" in said:
+            checked += 1
+            (box,) = [box for box in unit_boxes(PLAN) if box.unit == "OY-305"]
+            assert sorted(ids & set(said)) == sorted(piece.id for piece, _ in box.pieces)
+            ticks = [b for at, b, fill in surface.framed if at == page and fill == 1 and b.width == b.height]
+            assert len(ticks) == len(box.pieces) == 7
+            assert "longest piece 1803.5 mm (~71 in)" in said
+    assert checked == 1
+
+
+def test_an_incomplete_box_says_so_on_both_its_pages(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """A box that lacks R-7 cannot be ticked off as complete."""
+    write_pack_lists(tmp_path / "p.pdf", PLAN, BothUnits(), PageSize.A4)
+    loud = [p.text.replace("\N{NO-BREAK SPACE}", " ") for p in recorders[0].printed if p.white]
+    assert "3 1 MISSING" in loud
+    assert "never in this plan" in loud
+    assert any(text.startswith("THIS BOX IS NOT COMPLETE") for text in loud)
+    assert any(text.startswith("R-7, 5400 mm") for text in loud)

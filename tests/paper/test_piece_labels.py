@@ -1,0 +1,55 @@
+"""A label a piece."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from nesting.paper.label import Label
+from nesting.paper.lengths import BothUnits
+from nesting.paper.piece_labels import piece_labels
+from tests.reports.plans import example_plan
+
+PLAN = example_plan()
+
+
+def said(label: Label) -> list[str]:
+    """Give a label's lines from the top."""
+    return [line.text.replace("\N{NO-BREAK SPACE}", " ") for line in (*label.beside, *label.below)]
+
+
+def test_labels_come_in_the_order_of_cutting() -> None:
+    """The next label on the sheet belongs to the next piece off the saw."""
+    cut = [cut.piece for group in PLAN.groups for bar in group.bars for cut in bar.cuts]
+    assert [said(label)[0] for label in piece_labels(PLAN, BothUnits())] == cut
+
+
+def test_a_label_says_all_that_assembler_packer_and_installer_need() -> None:
+    """Identity, place, both units, cover, material and lot, ends, and the way back to the saw."""
+    label = piece_labels(PLAN, BothUnits())[0]
+    assert said(label) == [
+        "OY-304-7/1",
+        "OY-304 · floor 3",
+        "hall",
+        "1778 mm",
+        "70 in, cover 1778 mm",
+        "BRASK-20F umber, lot OY",
+        "left solid cap, right joint",
+        "plan 7c1f2e90ab34 · bar 1 cut 1 · job OY",
+    ]
+    assert label.code == "OY-304-7/1 7c1f2e90ab34"
+
+
+def test_a_cover_is_marked_as_one_and_an_unknown_lot_is_written_in() -> None:
+    """Covers of the same run differ from their channels at a glance."""
+    label = next(label for label in piece_labels(PLAN, BothUnits()) if said(label)[0] == "OY-306-1c")
+    assert said(label)[5] == "COVER SARN-12R natural, lot ________"
+
+
+def test_notes_and_unknown_columns_stay_off_the_label() -> None:
+    """A list may hold residents' names in its own columns; a label never shows them."""
+    runs = tuple(
+        replace(run, note="Mrs Pellowe, 2nd bell", extra=(("Resident", "A. Pellowe"),))
+        for run in PLAN.request.runs
+    )
+    plan = replace(PLAN, request=replace(PLAN.request, runs=runs))
+    assert not any("Pellowe" in text for label in piece_labels(plan, BothUnits()) for text in said(label))

@@ -1,0 +1,60 @@
+"""What to buy, on paper."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from nesting.paper.lengths import BothUnits
+from nesting.paper.page_size import PageSize
+from nesting.paper.purchase_summary import write_purchase_summary
+from nesting.reports.answer import answer_of, materials_of
+from tests.paper.recording import Recorder
+from tests.reports.plans import example_plan
+
+PLAN = example_plan()
+
+
+def said(tmp_path: Path, recorders: list[Recorder]) -> list[str]:
+    """Print the example's summary."""
+    pages = write_purchase_summary(tmp_path / "p.pdf", PLAN, BothUnits(), PageSize.A4)
+    assert pages == recorders[0].pages
+    return recorders[0].texts
+
+
+def test_every_line_of_the_order_is_there_with_its_sum(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """3 x 18.60 = 55.80, 1 x 11.40, 7 x 14.00 = 98.00; lines without a price say so and are not summed."""
+    texts = said(tmp_path, recorders)
+    assert {"55.80", "11.40", "98.00"} <= set(texts)
+    assert texts.count("no price") == 2
+    assert "In all 17 bars, 165.20 XTS, 2 lines without a price not counted" in texts
+
+
+def test_the_proof_is_in_the_words_of_the_screen(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """Paper and terminal never tell the purchaser two different things."""
+    joined = " ".join(said(tmp_path, recorders))
+    for material in materials_of(PLAN):
+        assert answer_of(PLAN, material) in joined
+
+
+def test_what_is_left_out_is_loud_and_has_its_reason(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """Nobody signs an order that does not cover everything without being told."""
+    texts = said(tmp_path, recorders)
+    assert any(p.white and "1 PIECE IS NOT PLACED" in p.text for p in recorders[0].printed)
+    assert "Longer than any bar, and joints are off for this run." in texts
+
+
+def test_assumptions_and_the_account_are_there(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """The allowances of both saws, and where the metal goes with the meaning of the words."""
+    texts = said(tmp_path, recorders)
+    assert {"kerf (k)", "channel saw", "cover saw", "used", "scrap"} <= set(texts)
+    assert any(text.startswith("used: length of all bars opened") for text in texts)
+
+
+def test_an_order_of_nothing_says_so(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """A plan from the rack alone leaves no doubt that nothing was forgotten."""
+    from_rack = tuple(bar for bar in PLAN.groups[3].bars if bar.offcut)
+    plan = replace(PLAN, order=(), groups=(replace(PLAN.groups[3], bars=from_rack),), unplaced=())
+    write_purchase_summary(tmp_path / "p.pdf", plan, BothUnits(), PageSize.A4)
+    assert "Nothing to order." in recorders[0].texts
+    assert "2 offcuts from the rack are cut besides." in recorders[0].texts
