@@ -50,7 +50,8 @@ def test_the_paper_is_printed_on_request(pieces: Path, tmp_path: Path) -> None:
     folder = tmp_path / "paper"
     result = planned(pieces, "--pdf", folder)
     assert result.exit_code == 0, result.output
-    assert {"cut-sheets.pdf", "piece-labels.pdf", "purchase-summary.pdf"} <= {p.name for p in folder.iterdir()}
+    printed = {path.name for path in folder.iterdir()}
+    assert {"cut-sheets.pdf", "piece-labels.pdf", "purchase-summary.pdf"} <= printed
 
 
 def test_an_audit_passes_and_a_hand_edit_is_named(pieces: Path, tmp_path: Path) -> None:
