@@ -215,6 +215,9 @@ def read_stock(table: Table, findings: Findings, default_unit: Unit | None) -> l
 
 
 def _same_bar(one: StockLine, other: StockLine) -> bool:
+    """Tell whether two lines offer the same bar; some on hand and more to be bought are two offers."""
+    if one.count != other.count or (one.count is not None and one.price != other.price):
+        return False
     return (one.family, one.finish, one.part, one.length) == (
         other.family,
         other.finish,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from nesting.sheets.cells import Cell, CellKind, Row, Sheet
+from nesting.sheets.cells import Cell, CellKind, Row, Sheet, column_letters
 from nesting.sheets.columns import RUNS, Column, SheetKind, SheetPlan, match_heading, plain_words
 from nesting.sheets.findings import Findings, listed
 from nesting.sheets.read_values import unit_of
@@ -88,6 +88,7 @@ def is_header(plan: SheetPlan, row: Row) -> bool:
 
 def read_table(plan: SheetPlan, sheet: Sheet, header: Row, findings: Findings) -> Table:
     """Say which column means what, and ask where two mean the same."""
+    header = _with_second_row(plan, sheet, header)
     claims: dict[str, list[tuple[bool, int, str]]] = {}
     extras: list[tuple[int, str]] = []
     for number, cell in sorted(header.cells.items()):
@@ -96,6 +97,7 @@ def read_table(plan: SheetPlan, sheet: Sheet, header: Row, findings: Findings) -
             extras.append((number, cell.text))
         else:
             claims.setdefault(_slot(found[0].field), []).append((found[1], number, found[0].field))
+    extras += _without_heading(sheet, header, findings)
     columns: dict[str, int] = {}
     for claim in claims.values():
         firm = [entry for entry in claim if entry[0]]
@@ -141,6 +143,46 @@ def _meaning(plan: SheetPlan, cell: Cell) -> tuple[Column, bool] | None:
     if cell.kind is not CellKind.TEXT or len(cell.text) > _LONGEST_HEADING:
         return None
     return match_heading(plan, cell.text)
+
+
+def _with_second_row(plan: SheetPlan, sheet: Sheet, header: Row) -> Row:
+    """Join the header with the row below where that only divides its columns, as Ends: left, right."""
+    below = next((row for row in sheet.rows if row.number == header.number + 1), None)
+    if below is None or len(below.cells) < 2:
+        return header
+    cells = dict(header.cells)
+    parent = ""
+    for number in range(1, max(*header.cells, *below.cells) + 1):
+        parent = header.cell(number).text or parent
+        cell = below.cell(number)
+        if not cell.filled:
+            continue
+        wordings = (cell.text, f"{parent} {cell.text}")
+        said = next(
+            (text for text in wordings if cell.kind is CellKind.TEXT and match_heading(plan, text)), None
+        )
+        if said is None or said == header.cell(number).text:
+            return header
+        cells[number] = replace(cell, raw=said)
+    return Row(number=below.number, cells=cells)
+
+
+def _without_heading(sheet: Sheet, header: Row, findings: Findings) -> list[tuple[int, str]]:
+    """Give the columns that hold something beside the list but have no heading; they are kept and told."""
+    first: dict[int, Cell] = {}
+    for row in sheet.rows:
+        if row.number > header.number and len(row.cells) > 2:
+            for number, cell in row.cells.items():
+                if number not in header.cells:
+                    first.setdefault(number, cell)
+    for cell in first.values():
+        findings.warning(
+            "column-without-heading",
+            sheet.where(cell),
+            cell.raw,
+            "The column has no heading, so its meaning is not read; its texts are kept with their lines.",
+        )
+    return [(number, f"column {column_letters(number)}") for number in first]
 
 
 def _slot(name: str) -> str:

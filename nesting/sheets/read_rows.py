@@ -141,19 +141,22 @@ class Walk:
     def _total_row(self, row: Row) -> bool:
         first = row.cells[min(row.cells)]
         if first.kind is CellKind.TEXT and _TOTAL.fullmatch(first.text):
-            return True
+            family = self.table.columns.get("family")
+            return family is None or family == first.column or not row.cell(family).filled
         by_column = {column: name for name, column in self.table.columns.items()}
         filled = {by_column.get(column, "") for column in row.cells}
         if filled == {"quantity"} and len(self.table.columns) > 2:
             return True
         # A bare quantity and length below lines with ids would else become a run of the last family.
         bare = {"quantity", self.table.length_field}
-        quantity = row.cell(self.table.columns.get("quantity", 0)).text
         return (
             filled == bare
             and len(self.table.columns) > 2
-            and self.tally.lines >= 2
-            and self.tally.is_a_sum(quantity)
+            and self.tally.are_sums(
+                row.cell(self.table.columns["quantity"]),
+                row.cell(self.table.columns[self.table.length_field]),
+                self.table.unit(self.table.length_field),
+            )
         )
 
     def _compare(self, row: Row) -> None:

@@ -42,9 +42,17 @@ class Tally:
         self._part.add(quantity, length)
         self._whole.add(quantity, length)
 
-    def is_a_sum(self, text: str) -> bool:
-        """Tell whether a text is one of our sums of quantities."""
-        return text in {str(self._part.quantity), str(self._whole.quantity)}
+    def are_sums(self, quantity: Cell, length: Cell, unit: Unit | None) -> bool:
+        """Tell whether two cells are our sums of quantities and of lengths, over two lines or more."""
+        quantities = {str(self._part.quantity), str(self._whole.quantity)}
+        return self.lines >= 2 and quantity.text in quantities and self._is_length_sum(length, unit)
+
+    def _is_length_sum(self, length: Cell, unit: Unit | None) -> bool:
+        try:
+            read = read_length(length.raw, unit or Unit.MM, may_be_zero=True).length
+        except LengthNotUnderstood:
+            return False
+        return read in {sums for part in (self._part, self._whole) for sums in (part.length, part.metres)}
 
     def compare(
         self,
@@ -65,14 +73,9 @@ class Tally:
             ours = (self._part.quantity, self._whole.quantity)
             self._say(int(said.group()) in ours, source, f"{ours[0]} here, {ours[1]} in all", sheet, findings)
         if length is not None:
-            ours_length = (self._part.length, self._part.metres, self._whole.length, self._whole.metres)
-            try:
-                read = read_length(length.raw, unit or Unit.MM, may_be_zero=True).length
-            except LengthNotUnderstood:
-                read = None
             here, whole = (length_text(sums.metres, Unit.MM) for sums in (self._part, self._whole))
             shown = f"{here} here, {whole} in all"
-            self._say(read in ours_length, length, shown, sheet, findings)
+            self._say(self._is_length_sum(length, unit), length, shown, sheet, findings)
         if source and source.kind is CellKind.UNCALCULATED:
             findings.warning(
                 "total-not-compared",

@@ -551,6 +551,31 @@ HEADINGS = [
         findings=("mitre-not-planned @ Runs!F2",),
     ),
     Messy(
+        name="two-row-header",
+        habit="Ends over left and right, in two header rows.",
+        build=runs([[*HEAD, "Ends", ""], ["", "", "", "", "", "Left", "Right"], [*A1, "wall", "joint"]]),
+        reads=("2 x 1806",),
+    ),
+    Messy(
+        name="column-without-heading",
+        habit="Something beside the list, without a heading.",
+        build=runs([HEAD, [*A1, "urgent"], A2]),
+        reads=READ_A12,
+        findings=("column-without-heading @ Runs!F2",),
+    ),
+    Messy(
+        name="run-called-total",
+        habit="A run whose name starts like a total.",
+        build=runs([HEAD, ["Total look mirror", *A1[1:]]]),
+        reads=("2 x 1806",),
+    ),
+    Messy(
+        name="quantity-that-happens-to-be-the-sum",
+        habit="A line without finish whose quantity equals the sum above it.",
+        build=runs([["Qty", "Length (mm)", "Finish"], [1, 1806, "natural"], [1, 598, "natural"], [2, 700]]),
+        reads=("1 x 1806", "1 x 598", "2 x 700"),
+    ),
+    Messy(
         name="two-kinds",
         habit="The heading says opening, the line says channel.",
         build=runs(

@@ -169,6 +169,21 @@ def test_headings_and_ends_that_say_what_was_measured(tmp_path: Path) -> None:
     assert (run.clearance_left, run.clearance_right) == (mm(2), mm(2))
 
 
+def test_ends_under_a_common_heading_keep_their_sides(tmp_path: Path) -> None:
+    """Protects against one end read for both where two header rows name them."""
+    rows: Rows = [[*HEAD, "Ends", ""], ["", "", "", "", "", "Left", "Right"], [*A1, "wall", "joint"]]
+    (run,) = read_request(runs(rows)(tmp_path)).runs
+    assert (run.left, run.right) == (EndCondition.BARE, EndCondition.JOINT)
+
+
+def test_bars_on_hand_and_bars_to_buy_are_two_offers(tmp_path: Path) -> None:
+    """Protects the purchaser: some bars of a length may lie here while more can be bought."""
+    path = tmp_path / "list.xlsx"
+    bar = {"Family": "TOLV-17N", "Finish": "natural", "Length": "2500 mm", "Price": "14.00", "Count": "5"}
+    write_template(path, {**ROWS, "Stock": [*ROWS["Stock"], bar]})
+    assert [line.count for line in read_request(path).stock] == [None, 40, 5]
+
+
 def test_places_fill_down_within_their_floor_only(tmp_path: Path) -> None:
     """Protects the packer: a room is carried down its unit, not into the next one."""
     rows = [
