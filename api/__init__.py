@@ -1,1 +1,1 @@
-"""HTTP service around the nesting library."""
+"""The HTTP service around the library: plans, stock and offcuts that survive crashes and crowds."""

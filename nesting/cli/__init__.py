@@ -6,5 +6,7 @@ from __future__ import annotations
 def main() -> None:
     """Run the ``nesting`` command."""
     from nesting.cli.app import app
+    from nesting.cli.installed import add_installed
 
+    add_installed(app)
     app()

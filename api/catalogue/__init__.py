@@ -1,0 +1,1 @@
+"""Families, stock and rack as one thing: lent to requests, read from and written to workbooks."""

@@ -1,0 +1,141 @@
+"""What the service has on offer for a request, as plain values."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, replace
+from typing import Any
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from api.store.models import FamilyRow, OffcutRow, ShelfRow
+from nesting.domain.material import Family, Part
+from nesting.domain.request import Request
+from nesting.domain.rules import DEFAULT_SAW
+from nesting.domain.stock import EndState, Offcut, StockLine
+from nesting.exchange import read_request, write_request
+from nesting.money import Money
+from nesting.stockroom.states import State
+from nesting.units import Length
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """Families, bars and free offcuts."""
+
+    families: tuple[Family, ...] = ()
+    stock: tuple[StockLine, ...] = ()
+    offcuts: tuple[Offcut, ...] = ()
+
+
+def contents(session: Session) -> Contents:
+    """Give everything a new plan may use."""
+    families = session.scalars(select(FamilyRow).order_by(FamilyRow.name))
+    shelves = session.scalars(
+        select(ShelfRow).order_by(ShelfRow.family, ShelfRow.finish, ShelfRow.part, ShelfRow.length)
+    )
+    free = select(OffcutRow).where(OffcutRow.state == State.FREE.value).order_by(OffcutRow.tag)
+    return Contents(
+        families=families_of([row.document for row in families]),
+        stock=tuple(stock_line(row) for row in shelves),
+        offcuts=tuple(offcut_of(row) for row in session.scalars(free)),
+    )
+
+
+def lend(text: str, have: Contents) -> str:
+    """
+    Give a request document with what it leaves out; what it says itself stays as it is.
+
+    The tables are put in front of the text's own, which is not written anew: every number keeps its
+    digits, every finding its pointer. A text that is no JSON object is left for the reader to refuse.
+    """
+    try:
+        tree = json.loads(text)
+    except (ValueError, RecursionError):
+        return text
+    if not isinstance(tree, dict) or not tree:
+        return text
+    used = _families_named(tree)
+    lines = tuple(line for line in have.stock if line.family in used)
+    lent = _document(
+        Contents(
+            families=tuple(family for family in have.families if family.name in used),
+            stock=lines,
+            offcuts=tuple(offcut for offcut in have.offcuts if offcut.family in used),
+        )
+    )
+    missing = [name for name in ("families", "stock", "offcuts") if name not in tree and lent.get(name)]
+    head = "".join(f"{json.dumps(name)}: {json.dumps(lent[name])}, " for name in missing)
+    return text.replace("{", "{" + head, 1) if head else text
+
+
+def narrowed(request: Request) -> Request:
+    """Give the request without catalogue, bars and offcuts of families that it makes nothing of."""
+    used = {run.family for run in request.runs} | {line.family for line in request.piece_lines}
+    return replace(
+        request,
+        families=tuple(family for family in request.families if family.name in used),
+        stock=tuple(line for line in request.stock if line.family in used),
+        offcuts=tuple(offcut for offcut in request.offcuts if offcut.family in used),
+    )
+
+
+def family_document(family: Family) -> dict[str, Any]:
+    """Give a family as an exchange document."""
+    document = _document(Contents(families=(family,)))["families"][0]
+    assert isinstance(document, dict)
+    return document
+
+
+def families_of(documents: list[dict[str, Any]]) -> tuple[Family, ...]:
+    """Give the families of exchange documents."""
+    if not documents:
+        return ()
+    return read_request(json.dumps({"schema": 1, "saw": {}, "families": documents})).families
+
+
+def stock_line(row: ShelfRow) -> StockLine:
+    """Give a shelf as a plan sees it: unlimited when more can be bought, else what is free."""
+    return StockLine(
+        family=row.family,
+        finish=row.finish,
+        part=Part(row.part),
+        length=Length(row.length),
+        price=None if row.price is None else Money(row.price),
+        count=None if row.orderable else row.free,
+    )
+
+
+def offcut_of(row: OffcutRow) -> Offcut:
+    """Give an offcut's row as a value."""
+    return Offcut(
+        tag=row.tag,
+        family=row.family,
+        finish=row.finish,
+        part=Part(row.part),
+        length=Length(row.length),
+        left=EndState(row.left),
+        right=EndState(row.right),
+        lot=row.lot,
+        place=row.place,
+        value=None if row.value is None else Money(row.value),
+    )
+
+
+def _document(have: Contents) -> dict[str, Any]:
+    request = Request(families=have.families, stock=have.stock, offcuts=have.offcuts, saw=DEFAULT_SAW)
+    tree = json.loads(write_request(request))
+    assert isinstance(tree, dict)
+    return tree
+
+
+def _families_named(tree: dict[str, Any]) -> set[str]:
+    lines = [line for name in ("runs", "piece_lines") for line in _list(tree.get(name))]
+    return {
+        line["family"] for line in lines if isinstance(line, dict) and isinstance(line.get("family"), str)
+    }
+
+
+def _list(value: object) -> list[Any]:
+    return value if isinstance(value, list) else []

@@ -1,0 +1,1 @@
+"""Whether the service lives, can work, and how it is doing."""

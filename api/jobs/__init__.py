@@ -1,0 +1,1 @@
+"""Customer jobs across plans."""

@@ -1,0 +1,1 @@
+"""Plans: from the request to the last bar."""

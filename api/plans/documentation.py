@@ -1,0 +1,57 @@
+"""What the OpenAPI document says of bodies that the endpoints read themselves."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from api.plans.render import CSV, JSON, SVG, XLSX
+from api.plans.schemas import PlanRead
+from nesting.exchange import request_schema
+
+_BINARY = {"type": "string", "format": "binary"}
+_LIST_EXAMPLE = "Job,Run,Quantity,Length (mm),Family,Finish\nOY,OY-305-2,2,920.75,TOLV-17N,natural\n"
+
+PLAN_BODY: dict[str, Any] = {
+    "requestBody": {
+        "required": True,
+        "content": {
+            JSON: {
+                "schema": {"$ref": "#/components/schemas/PlanRequest"},
+                "example": request_schema()["examples"][0],
+            },
+            XLSX: {"schema": _BINARY},
+            CSV: {"schema": {"type": "string"}, "example": _LIST_EXAMPLE},
+            "multipart/form-data": {
+                "schema": {
+                    "type": "object",
+                    "required": ["file"],
+                    "properties": {
+                        "file": {**_BINARY, "description": "Workbook, CSV file or JSON request."},
+                        "catalogue": {
+                            **_BINARY,
+                            "description": "Workbook with families, stock, offcuts, saw.",
+                        },
+                    },
+                }
+            },
+        },
+    }
+}
+
+_LOCATION = {"Location": {"description": "The plan.", "schema": {"type": "string"}}}
+
+PLAN_REPLIES: dict[int | str, dict[str, Any]] = {
+    201: {"description": "The plan is done.", "model": PlanRead, "headers": _LOCATION},
+    202: {"description": "The plan is in the queue.", "model": PlanRead, "headers": _LOCATION},
+}
+
+RESULT_REPLIES: dict[int | str, dict[str, Any]] = {
+    200: {
+        "description": "The plan.",
+        "content": {
+            JSON: {"schema": {"$ref": "#/components/schemas/PlanDocument"}},
+            XLSX: {"schema": _BINARY},
+            SVG: {"schema": {"type": "string"}},
+        },
+    }
+}

@@ -1,0 +1,146 @@
+"""Plans as they are answered."""
+
+from __future__ import annotations
+
+from typing import Any, Self
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from api.plans.states import PlanState
+from api.store.models import PlanRow
+from api.web.lengths import LengthRead, Moment, length_read, moment, money_read
+from api.web.problems import FindingRead
+from nesting.units import Unit
+
+
+class ProgressRead(BaseModel):
+    """How the search stands; the group is the one that reported last."""
+
+    groups: int = Field(description="Materials to be nested.")
+    done: int = Field(description="Materials that are done.")
+    group: str | None = Field(description="Material at work.")
+    phase: str | None = Field(description="Step of the search.")
+    best: int | None = Field(description="Cost of the best plan so far: bars, or ten-thousandths of money.")
+    bound: int | None = Field(description="Proven lower bound on it.")
+    gap: float | None = Field(description="(best - bound) / best.")
+
+    @classmethod
+    def of(cls, progress: dict[str, Any]) -> Self:
+        """Give the latest news of a search."""
+        return cls.model_validate({name: progress.get(name) for name in cls.model_fields})
+
+
+class SummaryRead(BaseModel):
+    """What the plan comes to; used = good + kerf + trim + returned + scrap, exactly."""
+
+    digest: str = Field(description="The same request and seed always have the same one.")
+    bars: int = Field(description="Bars and offcuts opened.")
+    offcuts_used: int = Field(description="Of these, offcuts from the rack.")
+    pieces: int = Field(description="Pieces placed.")
+    unplaced: int = Field(description="Pieces or runs left out; the result says why.")
+    used: LengthRead = Field(description="Sum of the opened bars.")
+    good: LengthRead = Field(description="Sum of the pieces.")
+    kerf: LengthRead = Field(description="Turned into chips.")
+    trim: LengthRead = Field(description="Head trims.")
+    returned: LengthRead = Field(description="Tails kept as offcuts.")
+    scrap: LengthRead = Field(description="Tails thrown away.")
+    cost: str | None = Field(description="Sum of the bars' prices; null when a price is unknown.")
+    bound: str | None = Field(description="No plan can cost less; null when a price is unknown.")
+    currency: str = Field(description="ISO 4217 code; empty when none was named.")
+    proved: bool = Field(description="Whether no cheaper plan exists, for every material.")
+    jobs: list[str] = Field(description="Customer jobs in the plan.")
+
+    @classmethod
+    def of(cls, digest: str, summary: dict[str, Any], unit: Unit) -> Self:
+        """Give the figures kept with a plan."""
+        lengths = {
+            name: length_read(summary[name], unit)
+            for name in ("used", "good", "kerf", "trim", "returned", "scrap")
+        }
+        plain = {
+            name: summary[name]
+            for name in ("bars", "offcuts_used", "pieces", "unplaced", "currency", "proved", "jobs")
+        }
+        cost, bound = money_read(summary["cost"]), money_read(summary["bound"])
+        return cls.model_validate({"digest": digest, "cost": cost, "bound": bound, **lengths, **plain})
+
+
+class LinksRead(BaseModel):
+    """Where the rest of the plan is."""
+
+    self: str = Field(description="This plan.")
+    progress: str = Field(description="How the search stands, once or as a stream.")
+    result: str = Field(description="The whole plan: JSON, workbook or drawing.")
+    bars: str = Field(description="Its bars, once released.")
+
+
+class PlanRead(BaseModel):
+    """A plan, from the queue to the last bar."""
+
+    model_config = ConfigDict(
+        json_schema_extra={
+            "example": {
+                "id": "019a2f6be1d00f3c5b7a9e4d2c1b0a98",
+                "number": 17,
+                "state": "queued",
+                "title": "Orrelbeck Yard",
+                "priority": 0,
+                "created_at": "2026-03-02T09:30:00.000000Z",
+                "created_by": "purchasing",
+                "changed_at": "2026-03-02T09:30:00.000000Z",
+                "parent": None,
+                "progress": None,
+                "summary": None,
+                "findings": [],
+                "fault": None,
+                "links": {
+                    "self": "/v1/plans/019a2f6be1d00f3c5b7a9e4d2c1b0a98",
+                    "progress": "/v1/plans/019a2f6be1d00f3c5b7a9e4d2c1b0a98/progress",
+                    "result": "/v1/plans/019a2f6be1d00f3c5b7a9e4d2c1b0a98/result",
+                    "bars": "/v1/plans/019a2f6be1d00f3c5b7a9e4d2c1b0a98/bars",
+                },
+            }
+        }
+    )
+
+    id: str = Field(description="32 hexadecimal digits.")
+    number: int = Field(description="Short number; the tags of its offcuts begin with P and this number.")
+    state: PlanState = Field(description="Where the plan stands.")
+    title: str = Field(description="As the request says.")
+    priority: int = Field(description="Higher ones are planned first.")
+    created_at: Moment
+    created_by: str = Field(description="Label of the key that sent it.")
+    changed_at: Moment
+    parent: str | None = Field(description="The plan this one re-plans.")
+    progress: ProgressRead | None = Field(description="Latest news of the search; null before and after.")
+    summary: SummaryRead | None = Field(description="Null until there is a plan.")
+    findings: list[FindingRead] = Field(description="What was noticed and did not refuse the request.")
+    fault: str | None = Field(description="Why there is no plan, when the state is failed.")
+    links: LinksRead
+
+    @classmethod
+    def of(cls, row: PlanRow, unit: Unit) -> Self:
+        """Give a plan's row as it is answered."""
+        path = f"/v1/plans/{row.id}"
+        state = PlanState(row.state)
+        at_work = state is PlanState.SOLVING and row.progress
+        return cls(
+            id=row.id,
+            number=row.number,
+            state=state,
+            title=row.title,
+            priority=row.priority,
+            created_at=moment(row.created_at),
+            created_by=row.created_by,
+            changed_at=moment(row.changed_at),
+            parent=row.parent,
+            progress=ProgressRead.of(row.progress) if at_work and row.progress else None,
+            summary=SummaryRead.of(row.digest or "", row.summary, unit) if row.summary else None,
+            findings=[
+                FindingRead.model_validate(finding) for finding in (row.summary or {}).get("findings", ())
+            ],
+            fault=row.fault,
+            links=LinksRead(
+                self=path, progress=f"{path}/progress", result=f"{path}/result", bars=f"{path}/bars"
+            ),
+        )

@@ -1,0 +1,121 @@
+"""The process that reads uploads and writes workbooks and pictures."""
+
+from __future__ import annotations
+
+import re
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from api.catalogue.contents import Contents
+from api.processes.child import serve
+from nesting.errors import Finding, InputRefused
+from nesting.units import Unit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadList:
+    """A run list as it was sent; ``have`` is lent where it brings no catalogue of its own."""
+
+    name: str
+    body: bytes
+    have: Contents
+    catalogue: bytes = b""
+    unit: Unit | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadCatalogue:
+    """A workbook with families, bars or offcuts, to be kept."""
+
+    name: str
+    body: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class WriteCatalogue:
+    """What is to be written as a workbook."""
+
+    have: Contents
+
+
+@dataclass(frozen=True, slots=True)
+class Render:
+    """A plan's document, and the media type to write it as."""
+
+    document: str
+    media_type: str
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """What was read is refused."""
+
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NoMemory:
+    """The work needed more memory than such a process may have."""
+
+
+def _work(message: Any, _: Callable[[Any], None]) -> Any:
+    with tempfile.TemporaryDirectory(prefix="nesting-") as folder:
+        try:
+            return _done(message, Path(folder))
+        except InputRefused as refused:
+            return Refused(refused.findings)
+        except MemoryError:
+            return NoMemory()
+
+
+def _done(message: Any, folder: Path) -> Any:
+    if isinstance(message, ReadList):
+        return _read_list(message, folder)
+    if isinstance(message, ReadCatalogue):
+        from api.catalogue.workbook import read_catalogue
+
+        return read_catalogue(_kept(folder, message.name, message.body))
+    if isinstance(message, WriteCatalogue):
+        from api.catalogue.workbook import write_catalogue
+
+        path = folder / "stock.xlsx"
+        write_catalogue(message.have, path)
+        return path.read_bytes()
+    if isinstance(message, Render):
+        from api.plans.render import render
+
+        return render(message.document, message.media_type, folder)
+    raise TypeError(type(message).__name__)
+
+
+def _read_list(message: ReadList, folder: Path) -> Any:
+    from api.catalogue.workbook import write_catalogue
+    from nesting.sheets.read_options import ReadOptions
+    from nesting.sheets.read_request import read_request
+
+    path = _kept(folder, message.name, message.body)
+    catalogue = None
+    if message.catalogue:
+        catalogue = folder / "catalogue.xlsx"
+        catalogue.write_bytes(message.catalogue)
+    elif message.have != Contents():
+        catalogue = folder / "stored.xlsx"
+        write_catalogue(message.have, catalogue)
+    return read_request(path, catalogue=catalogue, options=ReadOptions(unit=message.unit))
+
+
+def _kept(folder: Path, name: str, body: bytes) -> Path:
+    # The stem stands for the job where the list names none, so it is kept, made harmless.
+    stem = re.sub(r"[^\w .-]+", "_", name.replace("\\", "/").rpartition("/")[2].rpartition(".")[0])
+    suffix = ".csv" if name.lower().endswith(".csv") else ".xlsx"
+    path = folder / f"{stem.strip('. ')[:60] or 'list'}{suffix}"
+    path.write_bytes(body)
+    return path
+
+
+def main() -> None:
+    """Be such a process."""
+    serve(_work, lambda _: False)

@@ -1,0 +1,1 @@
+"""Where the service keeps things: one database, SQLite or PostgreSQL."""

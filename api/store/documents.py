@@ -1,0 +1,28 @@
+"""Requests and results of plans, compressed."""
+
+from __future__ import annotations
+
+import zlib
+from enum import StrEnum
+
+from sqlalchemy.orm import Session
+
+from api.store.models import DocumentRow
+
+
+class DocumentKind(StrEnum):
+    """What a plan has."""
+
+    REQUEST = "request"
+    RESULT = "result"
+
+
+def put_document(session: Session, plan_id: str, kind: DocumentKind, text: str) -> None:
+    """Keep a document of a plan."""
+    session.add(DocumentRow(plan_id=plan_id, kind=kind.value, body=zlib.compress(text.encode(), 3)))
+
+
+def get_document(session: Session, plan_id: str, kind: DocumentKind) -> str | None:
+    """Give a document of a plan; None when there is none."""
+    row = session.get(DocumentRow, (plan_id, kind.value))
+    return zlib.decompress(row.body).decode() if row else None

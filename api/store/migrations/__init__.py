@@ -1,0 +1,1 @@
+"""Every shape the database has had, in order."""

@@ -1,0 +1,46 @@
+"""Lengths, money and times as they are answered."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Annotated
+
+from pydantic import BaseModel, Field
+
+from nesting.money import money_text
+from nesting.units import Length, Unit, length_text
+
+LONGEST = 1_000_000_000_000  # a kilometre: more than any bar, and far from any integer's end
+
+
+class LengthRead(BaseModel):
+    """A length, exactly, and as a text in the unit asked for."""
+
+    nm: int = Field(description="Nanometres, exact.", examples=[2_500_000_000])
+    text: str = Field(description="In the unit asked for; ~ before what is not exact.", examples=["2500 mm"])
+
+
+def length_read(length: int, unit: Unit) -> LengthRead:
+    """Give a length as it is answered."""
+    return LengthRead(nm=length, text=length_text(Length(length), unit))
+
+
+def money_read(amount: int | None) -> str | None:
+    """Give an amount as it is answered; None where none is known."""
+    return None if amount is None else money_text(amount)
+
+
+Moment = Annotated[
+    str,
+    Field(
+        description="UTC, RFC 3339.",
+        examples=["2026-03-02T09:30:00.000000Z"],
+        json_schema_extra={"format": "date-time"},
+    ),
+]
+
+
+def moment(microseconds: int) -> str:
+    """Give a time as it is answered."""
+    at = dt.datetime.fromtimestamp(microseconds // 1_000_000, dt.UTC)
+    return at.replace(microsecond=microseconds % 1_000_000).strftime("%Y-%m-%dT%H:%M:%S.%fZ")
