@@ -24,15 +24,20 @@ class Proof:
     ----------
     pieces, supplies, budget
         Duals of the lengths, the kinds and one unit left out, in units of 1/``scale`` of the aim's cost.
-    bound
-        ceil((sum(pieces * demands) - sum(supplies * supply) - budget * allowed) / scale), not below 0.
+    total
+        sum(pieces * demands) - sum(supplies * supply) - budget * allowed, in the same units.
     """
 
     pieces: tuple[int, ...]
     supplies: tuple[int, ...]
     budget: int
     scale: int
-    bound: int
+    total: int
+
+    @property
+    def bound(self) -> int:
+        """Least whole cost that the duals allow."""
+        return max(0, -(-self.total // self.scale))
 
 
 def certify(reduced: Reduced, aim: Aim, duals: Duals, pricer: Pricer) -> Proof:
@@ -60,7 +65,7 @@ def certify(reduced: Reduced, aim: Aim, duals: Duals, pricer: Pricer) -> Proof:
     pieces, supplies = _affordable(reduced, aim, pieces, scale, pricer)
     total = sum(p * n for p, n in zip(pieces, reduced.demands, strict=True)) - budget * (aim.budget or 0)
     total -= sum(s * (kind.supply or 0) for s, kind in zip(supplies, reduced.kinds, strict=True))
-    return Proof(tuple(pieces), tuple(supplies), budget, scale, max(0, -(-total // scale)))
+    return Proof(tuple(pieces), tuple(supplies), budget, scale, total)
 
 
 def _whole(value: float) -> int:

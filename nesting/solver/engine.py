@@ -9,7 +9,7 @@ from typing import Any
 
 from nesting.solver import kernel
 
-PATIENCE = 20_000
+PATIENCE = 100_000
 """Interpreted steps after which loading the compiler pays (about 1 s, or 0.4 s once cached)."""
 
 
@@ -19,11 +19,20 @@ class Functions:
 
     price_tree: Callable[..., Any]
     price_table: Callable[..., Any]
+    list_patterns: Callable[..., Any]
+    thin_out: Callable[..., Any]
     primal_simplex: Callable[..., Any]
     dual_simplex: Callable[..., Any]
 
 
-INTERPRETED = Functions(kernel.price_tree, kernel.price_table, kernel.primal_simplex, kernel.dual_simplex)
+INTERPRETED = Functions(
+    kernel.price_tree,
+    kernel.price_table,
+    kernel.list_patterns,
+    kernel.thin_out,
+    kernel.primal_simplex,
+    kernel.dual_simplex,
+)
 
 
 @cache
@@ -40,6 +49,8 @@ def compiled() -> Functions:
     return Functions(
         translate(kernel.price_tree),
         translate(kernel.price_table),
+        translate(kernel.list_patterns),
+        translate(kernel.thin_out),
         translate(kernel.primal_simplex),
         translate(kernel.dual_simplex),
     )
@@ -73,6 +84,21 @@ class Engine:
         """Run ``kernel.price_table``."""
         self._work(cells)
         self._functions.price_table(*arguments)
+
+    def list_patterns(self, *arguments: Any, nodes: int, found: kernel.Ints) -> int:
+        """Run ``kernel.list_patterns``."""
+        if self._functions is INTERPRETED:
+            few = min(nodes, self._patience // 8 + 1)
+            number = self._functions.list_patterns(*arguments, few, found)
+            if number >= 0:
+                return number  # type: ignore[no-any-return]
+            self._work(8 * few)
+        return self._functions.list_patterns(*arguments, nodes, found)  # type: ignore[no-any-return]
+
+    def thin_out(self, *arguments: Any, cells: int) -> None:
+        """Run ``kernel.thin_out``."""
+        self._work(cells)
+        self._functions.thin_out(*arguments)
 
     def primal_simplex(self, *arguments: Any) -> int:
         """Run ``kernel.primal_simplex``."""

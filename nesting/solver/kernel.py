@@ -132,6 +132,144 @@ def price_table(
             taken[b, c] = 0
 
 
+def list_patterns(
+    sizes: Ints,
+    values: Floats,
+    limits: Ints,
+    capacity: int,
+    least: float,
+    max_nodes: int,
+    found: Ints,
+) -> int:
+    """
+    List the full patterns worth at least ``least``: those that no open piece fits any more.
+
+    Parameters
+    ----------
+    sizes, values, limits
+        Shape ``(n,)``; falling value per size, values not negative.
+    found
+        Filled with the counts of one pattern a row, shape ``(room, n)``.
+
+    Returns
+    -------
+    int
+        Number of patterns; -1 when there are more than ``found`` has room for or ``max_nodes`` leaves
+        did not suffice.
+    """
+    n = sizes.shape[0]
+    count = np.zeros(n, np.int64)
+    rest = capacity
+    total = 0.0
+    number = 0
+    nodes = 0
+    i = 0
+    while True:
+        while i < n:
+            bound = total
+            room = rest
+            for j in range(i, n):
+                whole = sizes[j] * limits[j]
+                if whole <= room:
+                    room -= whole
+                    bound += values[j] * limits[j]
+                else:
+                    bound += values[j] * room / sizes[j]
+                    break
+            if bound < least - 0.5:
+                break
+            take = min(limits[i], rest // sizes[i])
+            count[i] = take
+            rest -= take * sizes[i]
+            total += take * values[i]
+            i += 1
+        if i == n and total >= least:
+            full = True
+            for j in range(n):
+                if count[j] < limits[j] and sizes[j] <= rest:
+                    full = False
+            if full:
+                if number == found.shape[0]:
+                    return -1
+                found[number, :] = count
+                number += 1
+        nodes += 1
+        if nodes >= max_nodes:
+            return -1
+        i -= 1
+        while i >= 0 and count[i] == 0:
+            i -= 1
+        if i < 0:
+            return number
+        count[i] -= 1
+        rest += sizes[i]
+        total -= values[i]
+        i += 1
+
+
+def thin_out(
+    owner: Ints,
+    sizes: Ints,
+    values: Floats,
+    paid: Floats,
+    old_pieces: NDArray[np.uint8],
+    old_ends: NDArray[np.uint8],
+    least: float,
+    pieces: NDArray[np.uint8],
+    ends: NDArray[np.uint8],
+) -> None:
+    """
+    Mark the arcs that lie on a path worth at least ``least``, by a pass back and a pass forward.
+
+    Parameters
+    ----------
+    owner
+        Length of each copy, longest first, shape ``(copies,)``; a path takes a copy once at most.
+    sizes, values
+        Size and value of one piece of each length, shape ``(m,)``; whole numbers.
+    paid
+        What a bar of each kind costs, in the values' units, shape ``(kinds,)``.
+    old_pieces, old_ends
+        Arcs and ends that paths may use, shapes ``(m, capacity + 1)`` and ``(kinds, capacity + 1)``.
+    pieces, ends
+        Filled with 1 for those that survive; zeros on entry.
+    """
+    copies = owner.shape[0]
+    width = old_pieces.shape[1]
+    kinds = old_ends.shape[0]
+    never = -1e300
+    back = np.empty((copies + 1, width), np.float64)
+    for w in range(width):
+        back[copies, w] = never
+        for k in range(kinds):
+            if old_ends[k, w] and -paid[k] > back[copies, w]:
+                back[copies, w] = -paid[k]
+    for e in range(copies - 1, -1, -1):
+        i = owner[e]
+        size = sizes[i]
+        for w in range(width):
+            best = back[e + 1, w]
+            if w + size < width and old_pieces[i, w]:
+                other = back[e + 1, w + size] + values[i]
+                best = max(best, other)
+            back[e, w] = best
+    front = np.full(width, never, np.float64)
+    front[0] = 0.0
+    for e in range(copies):
+        i = owner[e]
+        size = sizes[i]
+        for w in range(width - size - 1, -1, -1):
+            if old_pieces[i, w] and front[w] > never:
+                with_it = front[w] + values[i]
+                if with_it + back[e + 1, w + size] >= least:
+                    pieces[i, w] = 1
+                front[w + size] = max(front[w + size], with_it)
+    for w in range(width):
+        for k in range(kinds):
+            if old_ends[k, w] and front[w] > never and front[w] - paid[k] >= least:
+                ends[k, w] = 1
+
+
 def primal_simplex(
     inverse: Floats,
     basis: Ints,

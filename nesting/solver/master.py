@@ -22,7 +22,7 @@ from nesting.solver.params import ColumnParams
 from nesting.solver.pricing import Pricer
 from nesting.solver.reduce import Reduced
 from nesting.solver.search import Search
-from nesting.solver.simplex import TOLERANCE, Simplex
+from nesting.solver.simplex import SHIFT, TOLERANCE, WIDE_SHIFT, Simplex
 
 ROUNDING = 1e-6
 """A linear value this close above a whole number is taken for it when rounding up."""
@@ -148,7 +148,7 @@ class Master:
         }
         self._simplex = Simplex(self.pool, self._first_columns(), engine, search.poll, seed)
         self.value = 0.0
-        self.duals: Duals | None = None
+        self.duals = Duals.of_pieces(self._reduced, np.zeros(m))
         self.demands: Ints = np.array(self._reduced.demands, np.int64)
 
     def _first_columns(self) -> list[int]:
@@ -192,8 +192,14 @@ class Master:
             right[self._row_of[k]] = supplies[k] or 0
         if self._budget_row is not None:
             right[self._budget_row] = self._aim.budget
-        self.duals = None
+        self.duals = Duals.of_pieces(self._reduced, np.zeros(len(self.demands)))
         self._simplex.start(right)
+
+    def restart(self, number: int, supplies: Sequence[int | None]) -> None:
+        """Start on the whole demand with larger shifts, which lead to other duals for each ``number``."""
+        self._simplex.shift = SHIFT if number == 0 else WIDE_SHIFT
+        self.start(self._reduced.demands, supplies)
+        self._simplex.shift = SHIFT
 
     def solve(
         self, *, enough: float | None = None, hopeless: float | None = None, full: bool = False
@@ -225,7 +231,7 @@ class Master:
             self.value = self._simplex.value
             best = self.duals
             asked = true
-            if best is not None and smooth > 0.0:
+            if best.bound > 0.0 and smooth > 0.0:
                 asked = Duals(
                     smooth * best.pieces + (1 - smooth) * true.pieces,
                     smooth * best.supplies + (1 - smooth) * true.supplies,
@@ -233,7 +239,7 @@ class Master:
                     0.0,
                 )
             proved, patterns = self._ask(asked)
-            if best is None or proved.bound > best.bound:
+            if proved.bound > best.bound:
                 self.duals = best = proved
             if hopeless is not None and round_up(best.bound) > hopeless:
                 return False

@@ -49,13 +49,39 @@ class RoundParams:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CloseParams:
+    """
+    Closing search.
+
+    Parameters
+    ----------
+    max_patterns
+        Patterns of one kind of bar up to which all are listed instead.
+    max_cells
+        Largest number of states (copies times capacity) that is thinned out.
+    max_arcs
+        Largest integer programme that is tried.
+    max_nodes
+        Nodes before it is left open.
+    proofs
+        Sets of duals that thin out the arcs, one after the other.
+    """
+
+    max_patterns: int = 2_000
+    max_cells: int = 30_000_000
+    max_arcs: int = 60_000
+    max_nodes: int = 1_000_000
+    proofs: int = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SolverParams:
     """
     All settings.
 
     Parameters
     ----------
-    columns, rounding
+    columns, rounding, closing
         Settings of those steps.
     tiny_lengths
         Groups with at most so many lengths are solved without the compiled kernel, whose loading
@@ -64,4 +90,5 @@ class SolverParams:
 
     columns: ColumnParams = field(default=ColumnParams())
     rounding: RoundParams = field(default=RoundParams())
+    closing: CloseParams = field(default=CloseParams())
     tiny_lengths: int = 16

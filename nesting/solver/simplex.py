@@ -14,8 +14,10 @@ from nesting.solver.kernel import Floats
 TOLERANCE = 1e-9
 SHIFT = 1e-6
 """Each row's right-hand side is moved by about so much, each by another amount: no ties, no cycles."""
+WIDE_SHIFT = 1e-2
+"""Shift that leads to another optimal set of duals where there are several."""
 PIVOTS_PER_CALL = 100
-PIVOTS_PER_INVERSE = 1000
+PIVOTS_PER_INVERSE = 2000
 WORTH_WARM = 0.7
 """Share of the rows that must still be open for a warm start to beat a start on those rows alone."""
 
@@ -47,6 +49,7 @@ class Simplex:
         self._draw = np.random.default_rng(seed)
         self._height = len(first)
         self._optimal = False
+        self.shift = SHIFT
         self._open = np.zeros(0, np.int64)
         self.right = np.zeros(self._height)
 
@@ -68,7 +71,7 @@ class Simplex:
 
     def _shift(self, right: Floats) -> Floats:
         # A closed row is shifted downwards: its surplus then stands in the basis, not a barred column.
-        return right + np.where(right > 0, SHIFT, -SHIFT) * (1.0 + self._draw.random(len(right)))
+        return right + np.where(right > 0, self.shift, -self.shift) * (1.0 + self._draw.random(len(right)))
 
     def _start_cold(self, open_: NDArray[np.int64]) -> None:
         self._open = open_

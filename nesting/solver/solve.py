@@ -11,10 +11,14 @@ from nesting.domain.packing import cost_of
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Certificate, Result, SolverReport, StopReason
 from nesting.solver.answer import to_packing
+from nesting.solver.arcs import Arcs, all_arcs, cells, thin_out
 from nesting.solver.certify import Proof, certify
+from nesting.solver.close import close_by_arcs, close_by_patterns
 from nesting.solver.construct import construct
 from nesting.solver.engine import Engine
+from nesting.solver.enumerate_patterns import enumerate_patterns
 from nesting.solver.master import Aim, Duals, Master
+from nesting.solver.mip import Outcome
 from nesting.solver.observe import SILENT, Observer
 from nesting.solver.params import SolverParams
 from nesting.solver.pricing import Pricer
@@ -96,6 +100,8 @@ class Recipe:
         self._masters: list[Master] = []
         self._proof: Proof | None = None
         self._value: float | None = None
+        self._closed_by = ""
+        self._counters: dict[str, int] = {}
 
     def run(self) -> None:
         """Take the steps until the plan is proved least."""
@@ -134,9 +140,8 @@ class Recipe:
         try:
             master.solve()
         finally:
-            if (duals := master.duals) is not None:
-                self._prove(aim, certify(reduced, aim, duals, self._pricer))
-                self._value = master.value
+            self._prove(aim, certify(reduced, aim, master.duals, self._pricer))
+            self._value = master.value
         shares = master.shares()
         search.enter("round")
         draw = None
@@ -145,11 +150,65 @@ class Recipe:
                 return
             dive(search, master, shares, draw)
             draw = Random(f"{self._seed}/{trial}")
+        if not self._reached(aim) and aim.leaving is None:
+            self._close(aim, master)
+
+    def _close(self, aim: Aim, master: Master) -> None:
+        """Settle by integer programmes what rounding left open."""
+        search, reduced, params = self._search, self._reduced, self._params.closing
+        search.enter("close")
+        while not search.proved:
+            target = search.worth.cost - 1
+            proof = self._full_proof(aim, master, 0)
+            patterns = enumerate_patterns(
+                reduced, aim, proof, target, self._engine,
+                max_patterns=params.max_patterns, max_nodes=20 * params.max_patterns,
+            )  # fmt: skip
+            search.poll()
+            if patterns is not None:
+                what = f"{len(patterns)} patterns"
+                outcome = close_by_patterns(search, patterns, target, max_nodes=params.max_nodes)
+            elif cells(reduced) <= params.max_cells:
+                arcs = self._few_arcs(aim, master, proof, target)
+                self._counters["arcs"] = len(arcs)
+                if len(arcs) > params.max_arcs:
+                    return
+                what = f"{len(arcs)} arcs"
+                outcome = close_by_arcs(search, arcs, target, max_nodes=params.max_nodes)
+            else:
+                return
+            search.poll()
+            if outcome is Outcome.OPEN:
+                return
+            if outcome is Outcome.OPTIMAL:
+                target = search.worth.cost - 1
+            self._closed_by = f"integer programme over {what} (SCIP)"
+            search.prove(target + 1)
+
+    def _full_proof(self, aim: Aim, master: Master, number: int) -> Proof:
+        """Solve the linear programme to its end and prove its bound; other duals for each ``number``."""
+        master.restart(number, [kind.supply for kind in self._reduced.kinds])
+        master.solve(full=True)
+        proof = certify(self._reduced, aim, master.duals, self._pricer)
+        self._prove(aim, proof)
+        return proof
+
+    def _few_arcs(self, aim: Aim, master: Master, proof: Proof, target: int) -> Arcs:
+        """Thin out the arcs by one set of duals after the other, as long as it helps."""
+        arcs = all_arcs(self._reduced)
+        for number in range(1, self._params.closing.proofs + 1):
+            before = len(arcs)
+            arcs = thin_out(self._reduced, aim, arcs, proof, target, self._engine)
+            self._search.poll()
+            if len(arcs) > 0.9 * before:
+                break
+            proof = self._full_proof(aim, master, number)
+        return arcs
 
     def _prove(self, aim: Aim, proof: Proof) -> None:
         if aim.counts_short:
             self._search.short_bound = max(self._search.short_bound, proof.bound)
-        elif self._proof is None or proof.bound > self._proof.bound:
+        elif self._proof is None or proof.total * self._proof.scale > self._proof.total * proof.scale:
             self._proof = proof
             self._search.prove(proof.bound)
 
@@ -163,6 +222,7 @@ class Recipe:
             seconds=self._search.elapsed,
             rounds=self._search.rounds,
             columns=sum(len(master.pool) for master in self._masters),
+            counters=tuple(sorted(self._counters.items())),
             lp_value=None if self._value is None else self._value * self._reduced.cost_unit,
         )
 
@@ -184,5 +244,6 @@ class Recipe:
             scale=proof.scale * finer,
             supply_duals=tuple(supply_duals),
             short_dual=proof.budget * reduced.cost_unit,
+            closed_by=self._closed_by,
             dual_bound=proof.bound * reduced.cost_unit,
         )
