@@ -145,7 +145,9 @@ class CutTable:
         name = Box(upper.x, upper.y, beside, upper.height * (0.52 if alone else 0.45))
         place = Box(upper.x, name.bottom, beside, upper.height - name.height)
         surface.text(name, identity, size=13, face=Face.CODE, lines=2)
-        surface.text(place, room_words(piece.place), size=9.5 if alone else 8, lines=2)
+        # A slash stays with the word before it, so that no line begins with one.
+        room = room_words(piece.place).replace(" / ", "\N{NO-BREAK SPACE}/ ")
+        surface.text(place, room, size=9.5 if alone else 8, lines=2)
         _tick(surface, Box(cell.x, upper.y, cell.width, upper.height), _TICK)
         if piece.cover_length is not None:
             length = self.book.lengths

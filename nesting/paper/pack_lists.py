@@ -53,7 +53,7 @@ class BoxHead:
         surface.text(
             right, _floor_name(self.packed.floor), size=22, face=Face.BOLD, align=Align.RIGHT, lines=2
         )
-        whose = " · ".join(p for p in (self.packed.building, f"job {self.packed.job}") if p)
+        whose = " · ".join(_whose(self.packed.building, self.packed.job))
         surface.text(Box(box.x, box.y + 13.5, box.width * 0.6, 6), whose, size=11)
         count = _count(len(self.packed.pieces))
         surface.text(
@@ -101,7 +101,7 @@ def _floor(job: str, building: str, floor: str, boxes: tuple[UnitBox, ...], leng
     count = f"{len(boxes)} unit{'s' if len(boxes) != 1 else ''}, {_count(pieces)}"
     head: tuple[Block, ...] = (
         Line(_floor_name(floor), 26, Face.BOLD),
-        Line(" · ".join(p for p in (building, f"job {job}", count) if p), 11, below=2),
+        Line(" · ".join((*_whose(building, job), count)), 11, below=2),
         Heading(_UNITS),
     )
     return Section(head, tuple(_unit_row(box, lengths) for box in boxes))
@@ -140,6 +140,11 @@ def _cells(piece: Piece, lengths: BothUnits) -> tuple[Cell, ...]:
     what = " ".join(p for p in (material.family, material.finish, part) if p)
     room = " · ".join(p for p in (piece.place.room, piece.place.spot) if p)
     return (TICK, room, piece.id, what, lengths.both(piece.length), ends_words(piece))
+
+
+def _whose(building: str, job: str) -> tuple[str, ...]:
+    """Give building and job, once when they have one name."""
+    return (building,) if building == job else tuple(p for p in (building, f"job {job}") if p)
 
 
 def _floor_name(floor: str) -> str:

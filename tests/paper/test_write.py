@@ -96,6 +96,25 @@ def test_no_text_leaves_its_box_or_touches_another(
 
 
 @pytest.mark.parametrize("make", PLANS)
+def test_white_letters_stand_on_black(
+    tmp_path: Path, recorders: list[Recorder], make: Callable[[], Plan]
+) -> None:
+    """A warning in white on white paper would be no warning."""
+    write_paper(make(), tmp_path)
+    for recorder in recorders:
+        plates = [(page, box) for page, box, fill in recorder.framed if fill == 0]
+        for printed in recorder.printed:
+            for ink in printed.ink if printed.white else ():
+                assert any(
+                    page == printed.page
+                    and box.x <= ink.x
+                    and ink.right <= box.right
+                    and box.y <= ink.y + ink.height / 2 <= box.bottom
+                    for page, box in plates
+                ), printed
+
+
+@pytest.mark.parametrize("make", PLANS)
 def test_every_piece_is_on_one_line_and_one_label(
     tmp_path: Path, recorders: list[Recorder], make: Callable[[], Plan]
 ) -> None:
