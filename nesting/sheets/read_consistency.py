@@ -238,7 +238,7 @@ def _check_prices(request: Request, findings: Findings) -> None:
 
 
 def _check_lengths(request: Request, findings: Findings) -> None:
-    """Ask about runs longer than any bar gives while joints are off, and pieces that fit no bar."""
+    """Warn of runs longer than any bar gives while joints are off, and of pieces that fit no bar."""
     bars: dict[tuple[str, str, Part], list[StockLine]] = {}
     for bar in request.stock:
         bars.setdefault((bar.family, bar.finish, bar.part), []).append(bar)
@@ -249,23 +249,23 @@ def _check_lengths(request: Request, findings: Findings) -> None:
         if family is None or most is None:
             continue
         if (run.split_rule or family.split_rule) is SplitRule.NEVER:
-            _ask_too_long(run.where, whole_channel(run, family), most, findings)
+            _warn_too_long(run.where, whole_channel(run, family), most, findings)
     for line in request.piece_lines:
         most = longest.get((line.family, line.finish, line.part))
         if most is not None:
-            _ask_too_long(line.where, line.length, most, findings)
+            _warn_too_long(line.where, line.length, most, findings)
 
 
 def _places(places: Sequence[Where]) -> str:
     return listed([str(place) for place in places])
 
 
-def _ask_too_long(where: Where, length: Length, most: Length, findings: Findings) -> None:
+def _warn_too_long(where: Where, length: Length, most: Length, findings: Findings) -> None:
     if length > most:
-        findings.ask(
+        findings.warning(
             "longer-than-any-bar",
             where,
             f"{length_text(length, Unit.MM)} ({inch_text(length)} in)",
-            f"The longest bar gives {length_text(most, Unit.MM)} and the line may not be split; "
-            "allow joints, stock a longer bar, or check the unit.",
+            f"The longest bar gives {length_text(most, Unit.MM)} and the line may not be split, "
+            "so it is left out of the plan; allow joints, stock a longer bar, or check the unit.",
         )

@@ -683,6 +683,7 @@ LENGTHS = [
         habit="Longer than any bar, and must not be split.",
         build=runs([[*HEAD, "Split"], ["A-1", 1, 9000, *A1[3:], "never"]]),
         findings=("longer-than-any-bar @ Runs!C2",),
+        reads=("1 x 9000",),
     ),
     Messy(
         name="length-missing",
