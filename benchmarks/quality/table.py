@@ -9,7 +9,8 @@ from benchmarks.quality.published import SOURCE, PublishedRun
 from benchmarks.quality.row import Row
 
 _HEAD = (
-    "| class | series | cases | proved | equal to best known | better | worse | mean s | max s | max MiB "
+    "| class | series | cases | proved | equal to best known | better | worse | mean s | max s | mean CPU s "
+    "| max MiB "
     "| published proved | published mean s | published max s |"
 )
 
@@ -42,7 +43,8 @@ def _circumstances(rows: list[Row]) -> list[str]:
         f"{every(f'{row.time_limit:g}' for row in rows)} s a case; seed {every(row.seed for row in rows)}; "
         f"{every(processes[row.warm] for row in rows)}; {every(row.processor for row in rows)}; "
         f"load average {min(loads, default=0)} to {max(loads, default=0)}. "
-        "Seconds are wall clock of the solve alone, shared with whatever else the machine did.",
+        "Seconds are wall clock of the solve alone, shared with whatever else the machine did; CPU s are the "
+        "solve's own.",
     ]
 
 
@@ -60,6 +62,7 @@ def _series_line(case_class: str, series: str, rows: list[Row], published: Mappi
         sum(1 for row in rows if row.against == "worse"),
         _seconds(sum(row.seconds for row in rows) / len(rows)),
         _seconds(max(row.seconds for row in rows)),
+        _seconds(sum(row.cpu_seconds for row in rows) / len(rows)),
         max(row.peak_mib for row in rows),
         f"{sum(1 for run in theirs if run.proved)} of {len(theirs)}" if theirs else "-",
         _seconds(sum(run.seconds for run in theirs) / len(theirs)) if theirs else "-",

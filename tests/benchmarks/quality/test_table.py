@@ -18,7 +18,9 @@ def test_a_series_is_one_line_with_the_published_figures_of_the_same_cases() -> 
     }
     text = markdown([ROW, PROVED], published)
     line = next(line for line in text.splitlines() if line.startswith("| hard28 | - |"))
-    assert line == ("| hard28 | - | 2 | 1 | 2 of 2 | 0 | 0 | 0.750 | 1.250 | 120 | 1 of 2 | 301.0 | 600.0 |")
+    assert line == (
+        "| hard28 | - | 2 | 1 | 2 of 2 | 0 | 0 | 0.750 | 1.250 | 1.000 | 120 | 1 of 2 | 301.0 | 600.0 |"
+    )
 
 
 def test_losing_rows_are_listed() -> None:
