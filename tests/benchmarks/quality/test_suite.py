@@ -5,7 +5,7 @@ import json
 from pathlib import Path
 
 from benchmarks.quality.row import Row
-from benchmarks.quality.suite import run_quality
+from benchmarks.quality.suite import run_quality, write_table
 from benchmarks.registry import named
 from benchmarks.rows import read
 from nesting.domain.problem import Problem
@@ -71,3 +71,18 @@ def test_resuming_runs_only_what_is_missing(tmp_path: Path) -> None:
     assert (run(None, "r"), engine.calls) == (3, 3)
     assert (run(None, "r"), engine.calls) == (3, 3)
     assert (run(None, "s"), engine.calls) == (3, 6)
+
+
+def test_the_table_covers_every_class_measured_so_far(tmp_path: Path) -> None:
+    """Classes are run one after another; the last one must not wipe out the others' lines."""
+    folder = _folder(tmp_path)
+    (folder / "waescher.jsonl.gz").write_bytes((folder / "hard28.jsonl.gz").read_bytes())
+    for name, revision in (("hard28", "r"), ("waescher", "r"), ("waescher", "r"), ("waescher", "other")):
+        run_quality(
+            named(name), instances=folder, out=folder, time_limit=5, engine=brute_force, revision=revision
+        )
+    write_table(folder, folder, revision="r", time_limit=5, seed=1)
+    text = (folder / "quality.md").read_text("utf-8")
+    assert "| hard28 | - | 3 | 3 |" in text
+    assert "| waescher | - | 3 | 3 |" in text
+    assert "other" not in text
