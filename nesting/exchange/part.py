@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import MISSING, fields, is_dataclass
+from dataclasses import MISSING, fields
 from enum import Enum
 from typing import Any, ClassVar, Protocol, TypeVar, get_args, runtime_checkable
 
@@ -135,8 +135,8 @@ def _json(value: Any, info: FieldInfo) -> object:
 def _one(value: Any, kind: Written | None, annotation: Any) -> object:
     if kind is not None:
         return kind.write(value)
-    if is_dataclass(value):
-        return _part_in(annotation).tree(value)
+    if part := part_in(annotation):
+        return part.tree(value)
     return value.value if isinstance(value, Enum) else value
 
 
@@ -152,12 +152,8 @@ def _written_in(hints: Iterable[Any]) -> Written | None:
     return None
 
 
-def _part_in(annotation: Any) -> type[Part]:
+def part_in(annotation: Any) -> type[Part] | None:
+    """Give the kind of object that a field, or each item of its list, holds."""
     if isinstance(annotation, type) and issubclass(annotation, Part):
         return annotation
-    for inner in get_args(annotation):
-        try:
-            return _part_in(inner)
-        except TypeError:
-            continue
-    raise TypeError(f"{annotation} names no part of a document.")
+    return next((part for inner in get_args(annotation) if (part := part_in(inner))), None)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from difflib import get_close_matches
-from typing import Any, get_args
+from typing import Any
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
 from nesting.errors import Finding, Severity, Where
 from nesting.exchange.json_text import pointer
 from nesting.exchange.kinds import GivenTwice, Nanometres
+from nesting.exchange.part import Part, part_in
 
 _LONGEST_SHOWN = 60
 _CODES = {
@@ -31,7 +32,7 @@ _CODES = {
 }
 
 
-def findings_of(error: ValidationError, document: type[BaseModel], source: str) -> Iterator[Finding]:
+def findings_of(error: ValidationError, document: type[Part], source: str) -> Iterator[Finding]:
     """Give the faults of a document one by one, in the order of the document's fields."""
     for fault in error.errors():
         context: Mapping[str, Any] = fault.get("ctx", {})
@@ -59,24 +60,18 @@ def _sentence(text: str) -> str:
     return said if said.endswith((".", "?")) else f"{said}."
 
 
-def _nearest(key: str, document: type[BaseModel], steps: list[str | int]) -> str:
+def _nearest(key: str, document: type[Part], steps: list[str | int]) -> str:
     """Name the key that was probably meant, among those known at this place."""
-    part: type[BaseModel] | None = document
+    part: type[Part] | None = document
     for step in steps:
         if isinstance(step, str) and part is not None:
             by_key = {info.alias or name: info.annotation for name, info in part.model_fields.items()}
-            part = _model_in(by_key.get(step))
+            part = part_in(by_key.get(step))
     if part is None:
         return ""
     known = [info.alias or name for name, info in part.model_fields.items()]
     close = get_close_matches(key, known, n=1)
     return f" Perhaps {close[0]!r} is meant." if close else f" Known are {', '.join(known)}."
-
-
-def _model_in(annotation: Any) -> type[BaseModel] | None:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    return next((model for inner in get_args(annotation) if (model := _model_in(inner))), None)
 
 
 def _shown(value: object) -> str:

@@ -19,8 +19,8 @@ from nesting.domain.plan import GroupPlan, Plan
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.progress import Certificate
 from nesting.errors import ProblemError
-from nesting.verify.dearest import TooLarge, Work, dearest_above
 from nesting.verify.group_problem import length_left_out, problem_of
+from nesting.verify.pattern_worth import TooLarge, Work, worth_above
 from nesting.verify.violation import Violation, in_mm, in_money
 
 NOT_RECHECKED = "certificate-not-rechecked"
@@ -190,7 +190,7 @@ def _patterns(problem: Problem, certificate: Certificate, where: str, most_work:
     name = problem.name or "Certificate"
     for capacity, (limit, bar) in sorted(strictest.items(), key=lambda item: item[0]):
         try:
-            worth = dearest_above(sizes, certificate.duals, problem.counts, capacity, limit, work)
+            worth = worth_above(sizes, certificate.duals, problem.counts, capacity, limit, work)
         except TooLarge:
             yield Violation(
                 NOT_RECHECKED,

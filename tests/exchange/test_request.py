@@ -160,6 +160,7 @@ REFUSALS: list[tuple[str, Any, str, str]] = [
     ("/families/0/strip_pitch", True, "not-a-length", "/families/0/strip_pitch"),
     ("/families/0/strip_pitch_nm", "1/3", "length-twice", "/families/0/strip_pitch"),
     ("/families/1", {"name": "B", "strip_pitch_nm": "1/0"}, "not-a-length", "/families/1/strip_pitch_nm"),
+    ("/families/1", {"name": "B", "strip_pitch_nm": True}, "not-a-length", "/families/1/strip_pitch_nm"),
     ("/saw/kerf", "-3 mm", "negative", "/saw/kerf"),
     ("/saw/step_nm", -1, "out-of-range", "/saw/step_nm"),
     ("/stock/0/price", -1, "not-an-amount", "/stock/0/price"),
@@ -233,6 +234,18 @@ def test_numbers_keep_their_digits(literal: str, length: int) -> None:
 def test_broken_texts_are_refused(text: str, code: str) -> None:
     """Whatever is sent, the answer is a finding, never a crash."""
     assert code in {f.code for f in refused(text)}
+
+
+def test_nothing_may_be_said_with_null() -> None:
+    """Programs write null where people leave a key out."""
+    tree = copy.deepcopy(REQUEST_EXAMPLE)
+    tree["runs"][0] |= {"clearance_left": None, "split_rule": None}
+    tree["families"][0] |= {"strip_pitch": None}
+    tree["stock"][0] |= {"price": None, "length_nm": None}
+    request = read_request(json.dumps(tree))
+    assert request.runs[0].clearance_left is None
+    assert request.families[0].strip_pitch is None
+    assert request.stock[0].price is None
 
 
 def test_findings_name_the_file() -> None:

@@ -33,7 +33,7 @@ class Work:
             raise TooLarge
 
 
-def dearest_above(
+def worth_above(
     sizes: Sequence[int],
     worths: Sequence[int],
     counts: Sequence[int],
@@ -42,7 +42,7 @@ def dearest_above(
     work: Work,
 ) -> int | None:
     """
-    Give the worth of the dearest pattern when it exceeds the limit, else None.
+    Give the worth of a pattern that exceeds the limit; None when even the dearest does not.
 
     Bounded knapsack by dynamic programming over the totals that can be reached, piece by piece in
     order of worth per size. A partial pattern is dropped when another one of no larger total is worth
@@ -61,7 +61,8 @@ def dearest_above(
     order = [i for i in range(len(sizes)) if worths[i] > 0 and sizes[i] <= capacity and counts[i] > 0]
     order.sort(key=lambda i: Fraction(-worths[i], sizes[i]))
     filled = _Filled([(sizes[i], worths[i], counts[i]) for i in order])
-    best = 0
+    if limit < 0:
+        return 0  # the empty pattern
     # Total size -> greatest worth, kept so that a larger total is always worth more.
     reached: dict[int, int] = {0: 0} if filled.most(0, capacity) > limit else {}
     for position, i in enumerate(order):
@@ -80,11 +81,11 @@ def dearest_above(
             if worth <= top:
                 continue
             top = worth
-            # Once above the limit, only the dearest is of interest.
-            if worth + filled.most(position + 1, capacity - total) > max(limit, best):
+            if worth > limit:
+                return worth
+            if worth + filled.most(position + 1, capacity - total) > limit:
                 reached[total] = worth
-        best = max(best, top)
-    return best if best > limit else None
+    return None
 
 
 class _Filled:

@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.dearest."""
+"""Tests of nesting.verify.pattern_worth."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.verify.dearest import TooLarge, Work, dearest_above
+from nesting.verify.pattern_worth import TooLarge, Work, worth_above
 
 
 def brute_force(sizes: list[int], worths: list[int], counts: list[int], capacity: int) -> int:
@@ -32,18 +32,25 @@ def test_agrees_with_every_pattern_tried(
     """The whole proof stands on this one maximum."""
     sizes, worths, counts = ([p[i] for p in pieces] for i in range(3))
     true = brute_force(sizes, worths, counts, capacity)
-    found = dearest_above(sizes, worths, counts, capacity, limit, Work(10**6))
-    assert found == (true if true > limit else None)
+    found = worth_above(sizes, worths, counts, capacity, limit, Work(10**6))
+    if true > limit:
+        assert found is not None
+        assert limit < found <= true
+    else:
+        assert found is None
 
 
 def test_numbers_may_be_larger_than_any_machine_word() -> None:
     """Scaled duals and nanometres must never wrap around."""
     big = 10**30
-    assert dearest_above([big, big + 1], [big, big + 2], [3, 3], 2 * big + 1, 0, Work(100)) == 2 * big + 2
+    pieces = ([big, big + 1], [big, big + 2], [3, 3])
+    # One of each fits exactly; two of the dearer are one unit too long.
+    assert worth_above(*pieces, 2 * big + 1, 2 * big + 1, Work(100)) == 2 * big + 2
+    assert worth_above(*pieces, 2 * big + 1, 2 * big + 2, Work(100)) is None
 
 
 def test_gives_up_in_words_not_in_hours() -> None:
     """A proof that cannot be checked in time has to say so."""
     sizes = [2**i for i in range(40)]
     with pytest.raises(TooLarge):
-        dearest_above(sizes, [s + s % 7 for s in sizes], [1] * 40, 2**39, 2**38, Work(1000))
+        worth_above(sizes, [s + s % 7 for s in sizes], [1] * 40, 2**39, 2**38, Work(1000))
