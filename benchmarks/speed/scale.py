@@ -56,7 +56,7 @@ def measure_scale(
     *, time_limit: float, engine: Engine = ours, say: Callable[[str], None] = lambda text: None
 ) -> tuple[Point, ...]:
     """Give every point, solved warm in this process under the limit in seconds."""
-    engine(shop_group(8, 25), seed=1, time_limit=time_limit)
+    engine(shop_group(60, 1_160, seed=0), seed=1, time_limit=time_limit)
     points = []
     for axis, label, size, problem in steps():
         started = time.perf_counter()
