@@ -10,11 +10,18 @@ from typing import Any
 from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 
+from api.catalogue.endpoints import router as catalogue
 from api.deps import Service, Waiting
+from api.events.endpoints import router as events
+from api.families.endpoints import router as families
 from api.health.endpoints import router as health
+from api.jobs.endpoints import router as jobs
+from api.offcuts.endpoints import router as offcuts
 from api.plans.endpoints import router as plans
+from api.plans.life_endpoints import router as life
 from api.processes.clerk import Clerks
 from api.settings import Settings
+from api.stock.endpoints import router as stock
 from api.store.engine import Store
 from api.store.migrate import upgrade
 from api.web import problems
@@ -99,7 +106,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         separate_input_output_schemas=False,
     )
     problems.install(app)
-    for router in (plans, health):
+    for router in (plans, life, stock, offcuts, families, jobs, events, catalogue, health):
         app.include_router(router)
     hosts = (*LOOPBACK_NAMES, *chosen.hosts) if chosen.loopback or chosen.hosts else ()
     wrap(

@@ -63,10 +63,10 @@ def metrics(service: Running, caller: Reader) -> Response:
 
 
 def _plans(session: Session) -> Iterable[tuple[str, int]]:
-    counted = dict(session.execute(select(PlanRow.state, func.count()).group_by(PlanRow.state)))
+    counted = dict(iter(session.execute(select(PlanRow.state, func.count()).group_by(PlanRow.state))))
     return [(f'state="{state.value}"', counted.get(state.value, 0)) for state in PlanState]
 
 
 def _offcuts(session: Session) -> Iterable[tuple[str, int]]:
-    counted = dict(session.execute(select(OffcutRow.state, func.count()).group_by(OffcutRow.state)))
+    counted = dict(iter(session.execute(select(OffcutRow.state, func.count()).group_by(OffcutRow.state))))
     return [(f'state="{state.value}"', counted.get(state.value, 0)) for state in State]

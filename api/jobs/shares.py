@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from sqlalchemy import Insert, select
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
+from api.plans.bar_record import BarRecord
 from api.processes.record import Planned
 from api.store.ids import new_id
 from api.store.models import JobPlanRow, JobRow
@@ -21,7 +22,7 @@ def job_ids(session: Session, names: Iterable[str], now: int) -> Mapping[str, st
     rows = [{"id": new_id(), "name": name, "created_at": now} for name in wanted]
     session.execute(_insert_new(session).values(rows))
     found = session.execute(select(JobRow.name, JobRow.id).where(JobRow.name.in_(wanted)))
-    return dict(found)
+    return dict(iter(found))
 
 
 def keep_shares(session: Session, plan_id: str, planned: Planned, now: int) -> None:
@@ -47,3 +48,39 @@ def _insert_new(session: Session) -> Insert:
     if session.get_bind().dialect.name == "sqlite":
         return sqlite.insert(JobRow).on_conflict_do_nothing(index_elements=["name"])
     return postgresql.insert(JobRow).on_conflict_do_nothing(index_elements=["name"])
+
+
+def note_done(session: Session, plan_id: str, made: BarRecord, spoiled: Collection[str]) -> None:
+    """Count the good pieces of a bar that has been cut as done, job by job."""
+    rows = session.scalars(select(JobPlanRow).where(JobPlanRow.plan_id == plan_id))
+    of_job = {row.job_id: row for row in rows}
+    ids = dict(iter(session.execute(select(JobRow.name, JobRow.id).where(JobRow.id.in_(of_job)))))
+    for cut in made.bar.cuts:
+        row = of_job.get(ids.get(made.jobs[cut.piece], ""))
+        if row is not None and cut.piece not in spoiled:
+            row.done += 1
+            row.done_length += cut.length
+
+
+def settle_shares(session: Session, plan_id: str, cut: Iterable[tuple[BarRecord, Collection[str]]]) -> None:
+    """
+    Bring what the jobs take from a plan down to what was cut of it.
+
+    Parameters
+    ----------
+    cut
+        The bars that were cut, each with its spoiled pieces.
+    """
+    sums: dict[str, list[int]] = {}
+    for made, spoiled in cut:
+        for job, share in made.shares.items():
+            total = sums.setdefault(job, [0, 0, 0, 0])
+            lost = [c for c in made.bar.cuts if c.piece in spoiled and made.jobs[c.piece] == job]
+            total[0] += share.pieces - len(lost)
+            total[1] += share.good - sum(c.length for c in lost)
+            total[2] += share.consumed
+            total[3] += share.cost
+    rows = session.execute(select(JobPlanRow, JobRow.name).join(JobRow).where(JobPlanRow.plan_id == plan_id))
+    for row, name in rows.all():
+        row.pieces, row.good, row.consumed, row.cost = sums.get(name, [0, 0, 0, 0])
+        row.unplaced = 0

@@ -85,7 +85,9 @@ def get_plan(session: Session, plan_id: str, *, lock: bool = False) -> PlanRow:
         When there is no such plan.
     """
     query = select(PlanRow).where(PlanRow.id == plan_id)
-    row = session.execute(query.with_for_update() if lock else query).scalar_one_or_none()
+    if lock:
+        query = query.with_for_update().execution_options(populate_existing=True)
+    row = session.execute(query).scalar_one_or_none()
     if row is None:
         raise not_found(f"plan {plan_id}")
     return row

@@ -91,7 +91,6 @@ class OffcutRow(Base):
     right: Mapped[str] = mapped_column("right_end", String(10))
     lot: Mapped[str] = mapped_column(default="")
     place: Mapped[str] = mapped_column(default="")
-    note: Mapped[str] = mapped_column(default="")
     value: Mapped[int | None]
     state: Mapped[str] = mapped_column(String(20))
     plan_id: Mapped[str | None] = mapped_column(ForeignKey("plans.id"))
@@ -149,6 +148,8 @@ class PlanRow(Base):
     worker: Mapped[str | None] = mapped_column(String(64))
     lease_until: Mapped[int | None]
     progress: Mapped[Fields | None]
+    released_at: Mapped[int | None]
+    released_by: Mapped[str | None]
     digest: Mapped[str | None] = mapped_column(String(32))
     summary: Mapped[Fields | None]
     fault: Mapped[str | None]
@@ -217,6 +218,8 @@ class JobPlanRow(Base):
     consumed: Mapped[int]
     cost: Mapped[int]
     currency: Mapped[str]
+    done: Mapped[int] = mapped_column(default=0)
+    done_length: Mapped[int] = mapped_column(default=0)
     __table_args__ = (Index("job_plans_by_plan", "plan_id"),)
 
 

@@ -46,6 +46,7 @@ class Kind(StrEnum):
     FIND = "find"
     COUNT = "count"
     MEASURE = "measure"
+    CORRECT = "correct"
 
 
 @dataclass(frozen=True, slots=True)

@@ -175,6 +175,32 @@ def measure(tagged: Tagged, measured: Length, *, reason: str) -> Move:
     return Move(replace(tagged, offcut=replace(tagged.offcut, length=measured)), entry)
 
 
+def seen(tagged: Tagged, *, reason: str) -> Move:
+    """Note that an offcut was seen and is as long as is written."""
+    return Move(tagged, Entry(kind=Kind.COUNT, thing=tagged.offcut.tag, reason=reason))
+
+
+def correct(tagged: Tagged, corrected: Offcut, *, reason: str) -> Move:
+    """
+    Change what is written of an offcut, its length excepted: place, lot, end states, value.
+
+    Raises
+    ------
+    StockConflict
+        When it is no longer in the store, or more than its place is changed while a plan has it.
+    ProblemError
+        When the length or the tag would change.
+    """
+    held = (State.FREE, State.RESERVED, State.QUARANTINED)
+    _require(tagged, held, "corrected", tagged.plan)
+    if (corrected.tag, corrected.length) != (tagged.offcut.tag, tagged.offcut.length):
+        raise ProblemError("A tag never changes, and a length is measured anew.")
+    if tagged.state is State.RESERVED and replace(corrected, place=tagged.offcut.place) != tagged.offcut:
+        _require(tagged, (State.FREE, State.QUARANTINED), "corrected")
+    entry = Entry(kind=Kind.CORRECT, thing=corrected.tag, reason=reason)
+    return Move(replace(tagged, offcut=corrected), entry)
+
+
 def require_reserved(tagged: Tagged, plan: str) -> None:
     """
     Make sure the plan has the offcut.

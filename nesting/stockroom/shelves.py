@@ -137,16 +137,31 @@ def take_bar(shelf: Shelf, plan: str) -> ShelfMove:
     return ShelfMove(shelf, (_entry(shelf, Kind.RECEIVE, 1, Account.OUTSIDE, plan=plan, reason=reason),))
 
 
-def quarantine_bar(shelf: Shelf, *, plan: str = "", bar: int = 0, reason: str) -> ShelfMove:
+def quarantine_bars(shelf: Shelf, bars: int, *, reason: str) -> ShelfMove:
     """
-    Set one bar aside, a plan's own one when a plan is named.
+    Set free bars aside.
+
+    Raises
+    ------
+    StockConflict
+        When there are not so many free ones.
+    """
+    if bars > shelf.free:
+        raise StockConflict(shelf.key, f"down to {shelf.free} free bars", wanted="quarantined")
+    after = replace(shelf, free=shelf.free - bars, quarantined=shelf.quarantined + bars)
+    return ShelfMove(after, (Entry(kind=Kind.QUARANTINE, thing=shelf.key, bars=bars, reason=reason),))
+
+
+def quarantine_plans_bar(shelf: Shelf, plan: str, bar: int, *, reason: str) -> ShelfMove:
+    """
+    Set aside the bar a plan was about to cut, e.g. for a dent.
 
     Raises
     ------
     StockConflict
         When there is none to set aside.
     """
-    taken = _take_here(shelf, plan)
+    taken = take_bar(shelf, plan)
     after = replace(taken.after, quarantined=taken.after.quarantined + 1)
     entry = Entry(kind=Kind.QUARANTINE, thing=shelf.key, bars=1, plan=plan, bar=bar, reason=reason)
     return ShelfMove(after, (*taken.entries, entry))
@@ -180,27 +195,18 @@ def scrap_bars(shelf: Shelf, bars: int, *, reason: str) -> ShelfMove:
     return ShelfMove(after, (_entry(shelf, Kind.SCRAP, -bars, Account.SCRAP, reason=reason),))
 
 
-def lose_bar(shelf: Shelf, *, plan: str = "", bar: int = 0, reason: str) -> ShelfMove:
+def lose_plans_bar(shelf: Shelf, plan: str, bar: int, *, reason: str) -> ShelfMove:
     """
-    Note that a bar is not there, a plan's own one when a plan is named.
+    Note that a bar a plan was about to cut is not there.
 
     Raises
     ------
     StockConflict
-        When the shelf has none by the books either.
+        When the books have none either, and no more can be bought.
     """
-    taken = _take_here(shelf, plan)
+    taken = take_bar(shelf, plan)
     entry = _entry(shelf, Kind.LOSE, -1, Account.LOST, plan=plan, bar=bar, reason=reason)
     return ShelfMove(taken.after, (*taken.entries, entry))
-
-
-def _take_here(shelf: Shelf, plan: str) -> ShelfMove:
-    """Take a bar as the saw would, but never another plan's."""
-    if plan:
-        return take_bar(shelf, plan)
-    if not shelf.free:
-        raise StockConflict(shelf.key, "without free bars", plan=", ".join(p for p, _ in shelf.reserved))
-    return ShelfMove(replace(shelf, free=shelf.free - 1), ())
 
 
 def _require_quarantined(shelf: Shelf, bars: int, wanted: str) -> None:

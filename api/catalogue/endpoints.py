@@ -1,0 +1,134 @@
+"""``/v1/catalogue``: families, stock and rack as one workbook, in and out."""
+
+from __future__ import annotations
+
+import re
+
+from fastapi import APIRouter, Request, Response
+from fastapi.concurrency import run_in_threadpool
+from pydantic import BaseModel, Field
+from sqlalchemy.orm import Session
+
+from api.access.keys import Caller
+from api.catalogue.contents import Contents, contents
+from api.deps import Admin, Reader, Running, Service
+from api.families.endpoints import store_family
+from api.offcuts.schemas import TAG_PATTERN
+from api.offcuts.service import receive
+from api.plans.intake import Body, read_body
+from api.plans.render import CSV, JSON, XLSX
+from api.processes.clerk_work import ReadCatalogue, WriteCatalogue
+from api.stock.service import change, find_shelf, new_shelf, shelved
+from api.store.models import OffcutRow
+from api.web.problems import Problem
+from nesting.domain.stock import StockLine
+from nesting.errors import Finding, InputRefused, Severity
+from nesting.stockroom.shelves import count_bars
+
+router = APIRouter(prefix="/v1/catalogue", tags=["catalogue"])
+
+_BINARY = {"type": "string", "format": "binary"}
+_SENT = {
+    "requestBody": {
+        "required": True,
+        "content": {
+            XLSX: {"schema": _BINARY},
+            CSV: {
+                "schema": {"type": "string"},
+                "example": "Tag,Family,Finish,Length\nFL-407,TOLV-17N,natural,1822 mm\n",
+            },
+            "multipart/form-data": {
+                "schema": {"type": "object", "required": ["file"], "properties": {"file": _BINARY}}
+            },
+        },
+    }
+}
+
+
+class ImportRead(BaseModel):
+    """What came in with a workbook."""
+
+    families: int = Field(description="Families described.")
+    stock: int = Field(description="Stock lengths, new or with a new price or count.")
+    offcuts: int = Field(description="Offcuts that are new on the rack.")
+    known: list[str] = Field(description="Tags that were known already and stay as they are.")
+
+
+@router.get("", response_class=Response, responses={200: {"content": {XLSX: {"schema": _BINARY}}}})
+def export_catalogue(service: Running, caller: Reader) -> Response:
+    """Fetch families, bars and free offcuts as an input workbook that reads back as the same."""
+    with service.store.read() as session:
+        have = contents(session)
+    body = service.clerks.ask(WriteCatalogue(have))
+    headers = {"Content-Disposition": 'attachment; filename="stock.xlsx"'}
+    return Response(body, media_type=XLSX, headers=headers)
+
+
+@router.post("", response_model=ImportRead, openapi_extra=_SENT)
+async def import_catalogue(request: Request, service: Running, caller: Admin) -> ImportRead:
+    """
+    Take in the sheets Families, Stock and Offcuts of a workbook, or a CSV file that is one of them.
+
+    All of it or nothing. Families and prices replace what was there, a count in the sheet Stock sets
+    the bars and says that no more can be bought, and a tag that is known already stays as it is.
+    """
+    body = await read_body(request)
+    if body.media_type == JSON:
+        raise Problem(415, "unsupported-media-type", f"Send {XLSX} or {CSV}.")
+    return await run_in_threadpool(_import, body, service, caller)
+
+
+def _import(body: Body, service: Service, caller: Caller) -> ImportRead:
+    read = service.clerks.ask(ReadCatalogue(body.name, body.data))
+    assert isinstance(read, Contents)
+    _require_tags(read)
+    with service.store.write() as session:
+        now = service.store.now(session)
+        for family in read.families:
+            store_family(session, family, now)
+        for line in read.stock:
+            _store_line(session, line, caller, now)
+        known = [o.tag for o in read.offcuts if session.get(OffcutRow, o.tag) is not None]
+        for offcut in read.offcuts:
+            if offcut.tag not in known:
+                receive(session, offcut, "import", caller.label, now)
+    return ImportRead(
+        families=len(read.families),
+        stock=len(read.stock),
+        offcuts=len(read.offcuts) - len(known),
+        known=known,
+    )
+
+
+def _require_tags(read: Contents) -> None:
+    strange = [offcut for offcut in read.offcuts if not re.fullmatch(TAG_PATTERN, offcut.tag)]
+    if strange:
+        said = "A tag here has up to 64 letters, digits, dots, dashes or underscores."
+        raise InputRefused(
+            tuple(
+                Finding(
+                    severity=Severity.ERROR,
+                    code="tag-not-usable",
+                    where=offcut.where,
+                    found=offcut.tag[:80],
+                    message=said,
+                )
+                for offcut in strange
+            )
+        )
+
+
+def _store_line(session: Session, line: StockLine, caller: Caller, now: int) -> None:
+    material = (line.family, line.finish, line.part, line.length)
+    row = find_shelf(session, material)
+    if row is None:
+        found = new_shelf(session, material, line.price, orderable=line.count is None, now=now)
+    else:
+        found = shelved(session, [row])[0]
+        found.row.price = line.price if line.price is not None else found.row.price
+        found.row.orderable = line.count is None
+        found.row.version += 1
+        found.row.changed_at = now
+    if line.count is not None and line.count != found.shelf.on_hand:
+        counted = line.count
+        change(session, found, lambda shelf: count_bars(shelf, counted, reason="import"), caller.label, now)

@@ -1,0 +1,1 @@
+"""The rack: every offcut with its tag."""

@@ -1,0 +1,116 @@
+"""The rack's rows as the stockroom's values, and back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from api.catalogue.contents import offcut_of
+from api.events.ledger import record
+from api.store.models import OffcutRow
+from api.web.problems import Problem, not_found
+from nesting.domain.stock import Offcut
+from nesting.stockroom import rack
+from nesting.stockroom.rack import Move, Tagged
+from nesting.stockroom.states import State
+
+
+def tagged_of(row: OffcutRow) -> Tagged:
+    """Give a row as the stockroom sees it."""
+    return Tagged(offcut=offcut_of(row), state=State(row.state), plan=row.plan_id or "")
+
+
+def get_offcut(session: Session, tag: str, *, lock: bool = False) -> OffcutRow:
+    """
+    Give an offcut's row.
+
+    Raises
+    ------
+    Problem
+        When there is no such tag.
+    """
+    row = session.get(OffcutRow, tag, with_for_update=lock or None, populate_existing=lock)
+    if row is None:
+        raise not_found(f"offcut {tag}")
+    return row
+
+
+def lock_offcuts(session: Session, tags: Iterable[str]) -> dict[str, OffcutRow]:
+    """Lock several offcuts, always in the order of their tags so that two callers cannot block each other."""
+    wanted = sorted(set(tags))
+    if not wanted:
+        return {}
+    query = select(OffcutRow).where(OffcutRow.tag.in_(wanted)).order_by(OffcutRow.tag).with_for_update()
+    query = query.execution_options(populate_existing=True)  # what was read before the lock may be old
+    return {row.tag: row for row in session.scalars(query)}
+
+
+def put_back(row: OffcutRow, after: Tagged, now: int) -> None:
+    """Write a changed offcut into its row."""
+    offcut = after.offcut
+    row.length, row.left, row.right = offcut.length, offcut.left.value, offcut.right.value
+    row.lot, row.place, row.value = offcut.lot, offcut.place, offcut.value
+    row.state, row.plan_id = after.state.value, after.plan or None
+    row.seen_at = now
+    row.version += 1
+
+
+def change(session: Session, row: OffcutRow, act: Callable[[Tagged], Move], by: str, now: int) -> OffcutRow:
+    """
+    Do one thing with an offcut and write it into the ledger.
+
+    Raises
+    ------
+    StockConflict
+        When it cannot be done with an offcut that stands so.
+    """
+    move = act(tagged_of(row))
+    put_back(row, move.after, now)
+    record(session, [move.entry], by, now)
+    return row
+
+
+def receive(session: Session, offcut: Offcut, reason: str, by: str, now: int) -> OffcutRow:
+    """
+    Put an offcut on the rack.
+
+    Raises
+    ------
+    Problem
+        When its tag has been used before, whatever became of it.
+    """
+    if session.get(OffcutRow, offcut.tag) is not None:
+        detail = f"The tag {offcut.tag} has been used before; a tag is never used again."
+        raise Problem(409, "tag-used", detail)
+    move = rack.receive(offcut, reason=reason)
+    row = new_row(move.after, now)
+    session.add(row)
+    session.flush()
+    record(session, [move.entry], by, now)
+    return row
+
+
+def new_row(tagged: Tagged, now: int, *, plan: str | None = None, bar: int | None = None) -> OffcutRow:
+    """Give a row for an offcut that is new here, with the plan and bar it was born of."""
+    offcut = tagged.offcut
+    return OffcutRow(
+        tag=offcut.tag,
+        family=offcut.family,
+        finish=offcut.finish,
+        part=offcut.part.value,
+        length=offcut.length,
+        left=offcut.left.value,
+        right=offcut.right.value,
+        lot=offcut.lot,
+        place=offcut.place,
+        value=offcut.value,
+        state=tagged.state.value,
+        plan_id=tagged.plan or None,
+        born_plan=plan,
+        born_bar=bar,
+        born_at=now,
+        seen_at=now,
+        version=1,
+    )

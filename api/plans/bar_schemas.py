@@ -1,0 +1,126 @@
+"""Bars and reports as they are sent and answered."""
+
+from __future__ import annotations
+
+from typing import Annotated, Self
+
+from pydantic import BaseModel, Field, model_validator
+
+from api.plans.bar_record import from_json
+from api.plans.cutting import Outcome
+from api.plans.states import BarState
+from api.store.models import BarRow
+from api.web.inputs import Body, LengthText, Word
+from api.web.lengths import LONGEST, LengthRead, Moment, length_read, moment
+from nesting.domain.material import Part
+from nesting.domain.plan import TailFate
+from nesting.errors import LengthNotUnderstood
+from nesting.stockroom.cutting import CutReport
+from nesting.units import Length, Unit, read_length
+
+PieceId = Annotated[str, Field(min_length=1, max_length=400)]
+
+
+class BarReport(Body):
+    """What the saw says of one bar."""
+
+    outcome: Outcome = Field(description="cut; defect: the bar is set aside uncut; missing: it is not there.")
+    tail_nm: int | None = Field(
+        default=None, ge=0, le=LONGEST, strict=True, description="Measured tail; left out: as planned."
+    )
+    tail: LengthText | None = Field(default=None, description="The same as a text with its unit.")
+    spoiled: list[PieceId] = Field(default=[], max_length=1_000, description="Pieces that were cut wrong.")
+    place: Word = Field(default="", description="Where on the rack the tail was put.")
+    note: Word = ""
+
+    @model_validator(mode="after")
+    def _fits_together(self) -> BarReport:
+        if self.tail is not None and self.tail_nm is not None:
+            raise ValueError("give tail or tail_nm, not both")
+        cut = self.outcome is Outcome.CUT
+        if not cut and (self.spoiled or self.tail is not None or self.tail_nm is not None):
+            raise ValueError("only a bar that was cut has a tail or spoiled pieces")
+        self.measured()
+        return self
+
+    def measured(self) -> Length | None:
+        """Give the measured tail; None when it is as planned."""
+        if self.tail is None:
+            return None if self.tail_nm is None else Length(self.tail_nm)
+        try:
+            return read_length(self.tail, None, may_be_zero=True).length
+        except LengthNotUnderstood as why:
+            raise ValueError(why.expected) from why
+
+    def to_domain(self) -> CutReport:
+        """Give the report."""
+        return CutReport(tail=self.measured(), spoiled=tuple(self.spoiled), place=self.place)
+
+
+class CutRead(BaseModel):
+    """One stroke that frees one piece."""
+
+    order: int = Field(description="From 1, in the order of the saw.")
+    piece: str
+    job: str
+    length: LengthRead = Field(description="Stop setting.")
+    face: LengthRead = Field(description="The piece's far face from the first clean one.")
+    held: bool = Field(description="False: too short to be held safely by hand.")
+
+
+class BarRead(BaseModel):
+    """One bar of a released plan: what to take, what to cut, what became of it."""
+
+    number: int
+    state: BarState
+    family: str
+    finish: str
+    part: Part
+    lot: str
+    offcut: str | None = Field(description="Tag to take from the rack; null for a new bar.")
+    length: LengthRead
+    head_trim: LengthRead
+    cuts: list[CutRead]
+    tail: LengthRead = Field(description="What should be left.")
+    fate: TailFate = Field(description="What should become of it.")
+    tail_tag: str | None = Field(description="Tag to print for it.")
+    born: str | None = Field(description="Tag it has got.")
+    open_pieces: list[str] = Field(description="Pieces that must be made again.")
+    reported_at: Moment | None
+    reported_by: str | None
+
+    @classmethod
+    def of(cls, row: BarRow, unit: Unit) -> Self:
+        """Give a bar as it is answered."""
+        record = from_json(row.record)
+        bar, material = record.bar, record.material
+        cuts = [
+            CutRead(
+                order=order,
+                piece=cut.piece,
+                job=record.jobs[cut.piece],
+                length=length_read(cut.length, unit),
+                face=length_read(cut.face, unit),
+                held=cut.held,
+            )
+            for order, cut in enumerate(bar.cuts, 1)
+        ]
+        return cls(
+            number=row.number,
+            state=BarState(row.state),
+            family=material.family,
+            finish=material.finish,
+            part=material.part,
+            lot=material.lot,
+            offcut=row.source or None,
+            length=length_read(bar.length, unit),
+            head_trim=length_read(bar.head, unit),
+            cuts=cuts,
+            tail=length_read(bar.tail, unit),
+            fate=bar.fate,
+            tail_tag=bar.tail_tag or None,
+            born=row.born,
+            open_pieces=row.open_pieces,
+            reported_at=None if row.reported_at is None else moment(row.reported_at),
+            reported_by=row.reported_by,
+        )

@@ -1,0 +1,187 @@
+"""Reports from the saw, one bar at a time: metal out, tail in, spoiled pieces open again, all at once."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Any
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from api.access.keys import Caller
+from api.events.ledger import record
+from api.jobs.shares import note_done
+from api.offcuts.service import get_offcut, new_row, put_back, tagged_of
+from api.plans.bar_record import BarRecord, from_json
+from api.plans.release import free_everything
+from api.plans.service import get_plan
+from api.plans.states import BarState, PlanState
+from api.stock.service import change, get_shelf
+from api.store.models import BarRow, OffcutRow, PlanRow
+from api.web.problems import Problem, not_found
+from nesting.domain.stock import Offcut
+from nesting.stockroom import rack, shelves
+from nesting.stockroom.cutting import CutReport, cut_bar, cut_cover, open_again, use_up
+from nesting.stockroom.ledger import Entry
+from nesting.stockroom.rack import Tagged
+from nesting.stockroom.shelves import Shelf, ShelfMove
+
+
+class Outcome(StrEnum):
+    """What became of a bar: cut, set aside for a defect, or not found."""
+
+    CUT = "cut"
+    DEFECT = "defect"
+    MISSING = "missing"
+
+
+def report_bar(
+    session: Session,
+    plan_id: str,
+    number: int,
+    outcome: Outcome,
+    report: CutReport,
+    words: dict[str, Any],
+    caller: Caller,
+    now: int,
+) -> tuple[PlanRow, BarRow]:
+    """
+    Take in what the saw says of one bar; saying the same again changes nothing.
+
+    Parameters
+    ----------
+    words
+        The report as it was sent, kept with the bar.
+
+    Raises
+    ------
+    Problem
+        When there is no such bar to report on, or something else was reported before.
+    ReportNotPossible
+        When the bar's own length contradicts the report.
+    StockConflict
+        When the bar is not this plan's any more.
+    """
+    plan = get_plan(session, plan_id, lock=True)
+    row = get_bar(session, plan_id, number)
+    if row.state != BarState.OPEN.value:
+        if row.report == words:
+            return plan, row
+        raise Problem(409, "bar-reported", f"Bar {number} is reported as {row.state} already.")
+    if not PlanState(plan.state).released_before:
+        raise Problem(409, "wrong-state", f"The plan is {plan.state}; only a released one is cut.")
+    made = from_json(row.record)
+    if outcome is Outcome.CUT:
+        born, entries = _cut(session, plan, made, report, caller, now)
+        if born:
+            _put_on_rack(session, born, plan_id, number, now)
+            row.born = born.tag
+        record(session, entries, caller.label, now)
+        row.open_pieces = list(open_again(made.bar, report.spoiled, cut=True))
+        note_done(session, plan_id, made, frozenset(report.spoiled))
+    else:
+        _set_aside(session, plan_id, made, outcome, caller, str(words.get("note", "")) or outcome.value, now)
+        row.open_pieces = list(open_again(made.bar, (), cut=False))
+    row.state, row.report = outcome.value, words
+    row.reported_at, row.reported_by = now, caller.label
+    plan.state = PlanState.IN_CUTTING.value
+    plan.version += 1
+    plan.changed_at = now
+    session.flush()
+    finish_if_done(session, plan, caller, now)
+    return plan, row
+
+
+def get_bar(session: Session, plan_id: str, number: int) -> BarRow:
+    """
+    Give a bar of a released plan.
+
+    Raises
+    ------
+    Problem
+        When the plan has no such bar, or none yet.
+    """
+    row = session.get(BarRow, (plan_id, number))
+    if row is None:
+        raise not_found(f"bar {number} of plan {plan_id}; a plan has bars once it is released")
+    return row
+
+
+def finish_if_done(session: Session, plan: PlanRow, caller: Caller, now: int) -> None:
+    """Call a plan finished when every bar is reported and no piece is open, and free what is left over."""
+    open_bars = session.execute(
+        select(func.count())
+        .select_from(BarRow)
+        .where(BarRow.plan_id == plan.id, BarRow.state == BarState.OPEN.value)
+    ).scalar_one()
+    if open_bars:
+        return
+    rows = session.scalars(select(BarRow.open_pieces).where(BarRow.plan_id == plan.id))
+    if not any(rows):
+        plan.state = PlanState.FINISHED.value
+        free_everything(session, plan.id, caller, now)
+
+
+def _cut(
+    session: Session, plan: PlanRow, made: BarRecord, report: CutReport, caller: Caller, now: int
+) -> tuple[Offcut | None, list[Entry]]:
+    bar = made.bar
+    entries: list[Entry] = []
+    if bar.offcut:
+        row = get_offcut(session, bar.source, lock=True)
+        put_back(row, use_up(tagged_of(row), plan.id), now)
+        thing = bar.source
+    else:
+        thing = _take(session, plan.id, made.shelf, caller, now)
+    tag = _unused(session, bar.tail_tag or f"P{plan.number}-{bar.number}")
+    done = cut_bar(bar, made.material, made.saw, report, thing=thing, plan=plan.id, tag=tag)
+    entries.extend(done.entries)
+    if made.cover_shelf:
+        cover = _take(session, plan.id, made.cover_shelf, caller, now)
+        kept = done.born is not None
+        entries.append(cut_cover(bar, report, made.covers, thing=cover, plan=plan.id, kept=kept))
+    return done.born, entries
+
+
+def _take(session: Session, plan_id: str, shelf_id: str, caller: Caller, now: int) -> str:
+    found = get_shelf(session, shelf_id, lock=True)
+    taken = change(session, found, lambda shelf: shelves.take_bar(shelf, plan_id), caller.label, now)
+    return taken.shelf.key
+
+
+def _unused(session: Session, tag: str) -> str:
+    """Give the tag, with a letter behind it if somebody has brought one of that name from elsewhere."""
+    for letter in ["", *list("bcdefghjkmnp")]:
+        if session.get(OffcutRow, tag + letter) is None:
+            return tag + letter
+    raise Problem(409, "tag-used", f"The tag {tag} and its variants have all been used.")
+
+
+def _put_on_rack(session: Session, born: Offcut, plan_id: str, number: int, now: int) -> None:
+    session.add(new_row(Tagged(offcut=born), now, plan=plan_id, bar=number))
+
+
+def _set_aside(
+    session: Session,
+    plan_id: str,
+    made: BarRecord,
+    outcome: Outcome,
+    caller: Caller,
+    reason: str,
+    now: int,
+) -> None:
+    number = made.bar.number
+    if made.bar.offcut:
+        row = get_offcut(session, made.bar.source, lock=True)
+        rack.require_reserved(tagged_of(row), plan_id)
+        act = rack.quarantine if outcome is Outcome.DEFECT else rack.lose
+        move = act(tagged_of(row), reason=reason, plan=plan_id, bar=number)
+        put_back(row, move.after, now)
+        record(session, [move.entry], caller.label, now)
+        return
+    take = shelves.quarantine_plans_bar if outcome is Outcome.DEFECT else shelves.lose_plans_bar
+
+    def do(shelf: Shelf) -> ShelfMove:
+        return take(shelf, plan_id, number, reason=reason)
+
+    change(session, get_shelf(session, made.shelf, lock=True), do, caller.label, now)

@@ -1,0 +1,169 @@
+"""``/v1/plans/{id}``: releasing, cutting, withdrawing, planning again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated
+
+from fastapi import APIRouter, Path, Query, Request, Response
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from api.access.keys import Caller
+from api.deps import Planner, Reader, Running, Service, ShopHand, UnitAsked
+from api.plans.bar_schemas import BarRead, BarReport
+from api.plans.cutting import get_bar, report_bar
+from api.plans.endpoints import PlanId, Priority, Seconds, Seed
+from api.plans.release import release
+from api.plans.replan import replan, withdraw
+from api.plans.schemas import PlanRead
+from api.plans.service import PlanOptions, get_plan
+from api.plans.states import BarState
+from api.store.models import BarRow, PlanRow
+from api.web.pages import PageSize, one_page
+from api.web.preconditions import IfMatch, etag, require_match
+from api.web.replies import IdempotencyKey, Reply, digest, earlier_reply, keep_reply
+from nesting.units import Unit
+
+router = APIRouter(prefix="/v1/plans/{plan_id}", tags=["plans"])
+
+BarNumber = Annotated[int, Path(ge=1, le=2**31 - 1, description="Number of the bar in the plan.")]
+
+
+@router.post("/release", response_model=PlanRead)
+def release_plan(
+    plan_id: PlanId,
+    response: Response,
+    service: Running,
+    caller: Planner,
+    unit: UnitAsked = Unit.MM,
+    if_match: IfMatch = None,
+    idempotency_key: IdempotencyKey = None,
+) -> PlanRead:
+    """Reserve the plan's bars and offcuts, all or nothing; a conflict names who has what."""
+
+    def act(session: Session, now: int) -> PlanRow:
+        require_match(if_match, get_plan(session, plan_id, lock=True).version, needed=False)
+        return release(session, plan_id, caller, now)
+
+    return _once(f"release {plan_id}", act, idempotency_key, response, service, caller, unit)
+
+
+@router.post("/withdraw", response_model=PlanRead)
+def withdraw_plan(
+    plan_id: PlanId,
+    response: Response,
+    service: Running,
+    caller: Planner,
+    unit: UnitAsked = Unit.MM,
+    idempotency_key: IdempotencyKey = None,
+) -> PlanRead:
+    """Take the plan back; what it has reserved is free again, what it has cut stays cut."""
+
+    def act(session: Session, now: int) -> PlanRow:
+        return withdraw(session, plan_id, caller, now)
+
+    return _once(f"withdraw {plan_id}", act, idempotency_key, response, service, caller, unit)
+
+
+@router.post("/replan", status_code=202, response_model=PlanRead)
+def plan_again(
+    plan_id: PlanId,
+    response: Response,
+    service: Running,
+    caller: Planner,
+    unit: UnitAsked = Unit.MM,
+    priority: Priority = 0,
+    seed: Seed = 0,
+    seconds: Seconds = None,
+    idempotency_key: IdempotencyKey = None,
+) -> PlanRead:
+    """Plan again what is not made yet, on what is on the rack now; answers with the new plan."""
+    limit = service.settings.plan_seconds if seconds is None else seconds
+    options = PlanOptions(priority=priority, seed=seed, seconds=limit)
+
+    def act(session: Session, now: int) -> PlanRow:
+        return replan(session, plan_id, options, caller, now, service.settings)
+
+    asked = f"replan {plan_id} {options!r}"
+    made = _once(asked, act, idempotency_key, response, service, caller, unit)
+    response.headers["Location"] = made.links.self
+    service.poke()
+    return made
+
+
+@router.get("/bars", response_model=list[BarRead])
+def list_bars(
+    plan_id: PlanId,
+    request: Request,
+    response: Response,
+    service: Running,
+    caller: Reader,
+    unit: UnitAsked = Unit.MM,
+    state: Annotated[list[BarState] | None, Query(description="Only bars in these states.")] = None,
+    after: Annotated[int | None, Query(ge=0, le=2**31 - 1, description="Cursor from the Link.")] = None,
+    limit: PageSize = 100,
+) -> list[BarRead]:
+    """List the bars of a released plan in cutting order."""
+    query = select(BarRow).where(BarRow.plan_id == plan_id).order_by(BarRow.number).limit(limit + 1)
+    if state:
+        query = query.where(BarRow.state.in_([one.value for one in state]))
+    if after is not None:
+        query = query.where(BarRow.number > after)
+    with service.store.read() as session:
+        get_plan(session, plan_id)
+        rows = session.scalars(query).all()
+    last = str(rows[limit - 1].number) if len(rows) > limit else None
+    return [BarRead.of(row, unit) for row in one_page(rows, limit, last, request, response)]
+
+
+@router.get("/bars/{number}", response_model=BarRead)
+def read_bar(
+    plan_id: PlanId, number: BarNumber, service: Running, caller: Reader, unit: UnitAsked = Unit.MM
+) -> BarRead:
+    """Show one bar."""
+    with service.store.read() as session:
+        return BarRead.of(get_bar(session, plan_id, number), unit)
+
+
+@router.post("/bars/{number}/report", response_model=BarRead)
+def report(
+    plan_id: PlanId,
+    number: BarNumber,
+    body: BarReport,
+    service: Running,
+    caller: ShopHand,
+    unit: UnitAsked = Unit.MM,
+) -> BarRead:
+    """
+    Report one bar from the saw: cut, with a defect, or not found.
+
+    The tail becomes a tagged offcut in the same moment. Reporting the same again changes nothing.
+    """
+    words = body.model_dump(mode="json")
+    with service.store.write() as session:
+        now = service.store.now(session)
+        _, row = report_bar(session, plan_id, number, body.outcome, body.to_domain(), words, caller, now)
+        return BarRead.of(row, unit)
+
+
+def _once(
+    asked: str,
+    act: Callable[[Session, int], PlanRow],
+    key: str | None,
+    response: Response,
+    service: Service,
+    caller: Caller,
+    unit: Unit,
+) -> PlanRead:
+    """Do one thing with a plan, or, when the same request has done it before, show what came of it."""
+    asked = digest(asked)
+    with service.store.write() as session:
+        if earlier := earlier_reply(session, caller.id, key, asked):
+            row = get_plan(session, str(earlier.body))
+        else:
+            now = service.store.now(session)
+            row = act(session, now)
+            keep_reply(session, caller.id, key, asked, Reply(200, row.id), now)
+    response.headers["ETag"] = etag(row.version)
+    return PlanRead.of(row, unit)

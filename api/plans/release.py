@@ -1,0 +1,191 @@
+"""Releasing a plan: everything it needs becomes its own at once, or nothing does."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from api.access.keys import Caller
+from api.events.ledger import record
+from api.offcuts.service import lock_offcuts, put_back, tagged_of
+from api.plans.bar_record import bar_record, to_json
+from api.plans.service import get_plan, require_state
+from api.plans.states import BarState, PlanState
+from api.stock.service import Material, change, find_shelf, lock_shelves, new_shelf
+from api.store.documents import DocumentKind, get_document
+from api.store.models import BarRow, HoldRow, OffcutRow, PlanRow
+from api.web.problems import Problem
+from nesting.domain.plan import GroupPlan, Plan, PlannedBar
+from nesting.domain.stock import StockLine
+from nesting.exchange import read_plan
+from nesting.planning.group import stock_index
+from nesting.planning.purchase import covers_listed
+from nesting.stockroom import rack
+from nesting.stockroom.shelves import Shelf, ShelfMove, free_bars, reserve_bars
+from nesting.stockroom.states import State, StockConflict
+
+Conflict = dict[str, str]
+
+
+def release(session: Session, plan_id: str, caller: Caller, now: int) -> PlanRow:
+    """
+    Reserve every offcut and bar of a proposed plan for it, in this transaction.
+
+    Raises
+    ------
+    Problem
+        When the plan is not proposed, or anything it needs is not there; it names who has what.
+    """
+    row = get_plan(session, plan_id, lock=True)
+    require_state(row, (PlanState.PROPOSED,), "released")
+    document = get_document(session, plan_id, DocumentKind.RESULT)
+    assert document is not None, plan_id
+    plan = read_plan(document)
+    conflicts = _reserve_offcuts(session, plan, plan_id, caller, now)
+    shelf_of, short = _reserve_bars(session, plan, plan_id, caller, now)
+    if conflicts or short:
+        holders = _named(session, [*conflicts, *short])
+        first = holders[0]
+        detail = f"{len(holders)} thing(s) the plan needs are not there; {first['thing']} is {first['state']}"
+        detail += f" by plan {first['plan']}." if first["plan"] else "."
+        raise Problem(409, "stock-conflict", detail, conflicts=holders)
+    _add_bars(session, plan, plan_id, shelf_of)
+    row.state, row.released_by, row.released_at = PlanState.RELEASED.value, caller.label, now
+    row.version += 1
+    row.changed_at = now
+    return row
+
+
+def needed_bars(plan: Plan) -> Iterator[tuple[GroupPlan, PlannedBar, StockLine, StockLine | None]]:
+    """Give every new bar of a plan with its stock line, and the cover's that is cut along."""
+    for group in plan.groups:
+        material = group.material
+        covers = covers_listed(plan.request, material.family, material.finish) if group.cover_follows else ()
+        for bar in group.bars:
+            index = stock_index(bar.source)
+            if bar.offcut or index is None:
+                continue
+            line = plan.request.stock[index]
+            yield group, bar, line, next((c for c in covers if c.length == line.length), None)
+
+
+def _reserve_offcuts(session: Session, plan: Plan, plan_id: str, caller: Caller, now: int) -> list[Conflict]:
+    planned = {offcut.tag: offcut for offcut in plan.request.offcuts}
+    tags = [bar.source for group in plan.groups for bar in group.bars if bar.offcut]
+    rows = lock_offcuts(session, tags)
+    conflicts: list[Conflict] = []
+    entries = []
+    for tag in sorted(tags):
+        row = rows.get(tag)
+        if row is None:
+            conflicts.append(_conflict(tag, "not on this rack"))
+            continue
+        tagged = tagged_of(row)
+        wanted = planned[tag]
+        same = (wanted.family, wanted.finish, wanted.part, wanted.length, wanted.left, wanted.right)
+        offcut = tagged.offcut
+        if (offcut.family, offcut.finish, offcut.part, offcut.length, offcut.left, offcut.right) != same:
+            conflicts.append(_conflict(tag, "corrected since the plan was made", tagged.plan))
+            continue
+        try:
+            move = rack.reserve(tagged, plan_id)
+        except StockConflict as why:
+            conflicts.append(_conflict(tag, why.state, why.plan))
+            continue
+        put_back(row, move.after, row.seen_at)
+        entries.append(move.entry)
+    record(session, entries, caller.label, now)
+    return conflicts
+
+
+def _reserve_bars(
+    session: Session, plan: Plan, plan_id: str, caller: Caller, now: int
+) -> tuple[dict[Material, str], list[Conflict]]:
+    needed: Counter[Material] = Counter()
+    lines: dict[Material, StockLine] = {}
+    for _, _, line, cover in needed_bars(plan):
+        for one in (line, cover):
+            if one is not None:
+                material = _material(one)
+                needed[material] += 1
+                lines[material] = one
+    shelf_of: dict[Material, str] = {}
+    for material in sorted(needed):
+        row = find_shelf(session, material)
+        if row is None:
+            # Bars nobody has listed here yet: the plan brings their shelf along, empty, to be ordered.
+            row = new_shelf(session, material, lines[material].price, orderable=True, now=now).row
+        shelf_of[material] = row.id
+    shelves = lock_shelves(session, set(shelf_of.values()))
+    conflicts: list[Conflict] = []
+    for material, shelf_id in sorted(shelf_of.items(), key=lambda item: item[1]):
+        bars = needed[material]
+
+        def act(shelf: Shelf, bars: int = bars) -> ShelfMove:
+            return reserve_bars(shelf, plan_id, bars)
+
+        try:
+            change(session, shelves[shelf_id], act, caller.label, now)
+        except StockConflict as why:
+            conflicts.append(_conflict(why.thing, why.state, why.plan))
+    return shelf_of, conflicts
+
+
+def _add_bars(session: Session, plan: Plan, plan_id: str, shelf_of: dict[Material, str]) -> None:
+    pieces = {piece.id: piece for piece in plan.pieces}
+    new = {bar.number: (line, cover) for _, bar, line, cover in needed_bars(plan)}
+    for group in plan.groups:
+        for bar in group.bars:
+            line, cover = new.get(bar.number, (None, None))
+            shelf = shelf_of[_material(line)] if line else ""
+            cover_shelf = shelf_of[_material(cover)] if cover else ""
+            made = bar_record(plan, group, bar, pieces, shelf, cover_shelf)
+            session.add(
+                BarRow(
+                    plan_id=plan_id,
+                    number=bar.number,
+                    state=BarState.OPEN.value,
+                    source=bar.source if bar.offcut else "",
+                    record=to_json(made),
+                    open_pieces=[],
+                )
+            )
+
+
+def _material(line: StockLine) -> Material:
+    return (line.family, line.finish, line.part, line.length)
+
+
+def _conflict(thing: str, state: str, plan: str = "") -> Conflict:
+    return {"thing": thing, "state": state, "plan": plan}
+
+
+def _named(session: Session, conflicts: list[Conflict]) -> list[Conflict]:
+    """Say who released the plans that have what was asked for."""
+    plans = {conflict["plan"] for conflict in conflicts if conflict["plan"]}
+    rows = session.execute(select(PlanRow.id, PlanRow.released_by).where(PlanRow.id.in_(plans)))
+    holders = {identity: by or "" for identity, by in rows}
+    return [{**conflict, "holder": holders.get(conflict["plan"], "")} for conflict in conflicts]
+
+
+def free_everything(session: Session, plan_id: str, caller: Caller, now: int) -> None:
+    """Give back all that a plan still has reserved, offcuts and bars."""
+    tags = session.scalars(
+        select(OffcutRow.tag).where(OffcutRow.plan_id == plan_id, OffcutRow.state == State.RESERVED.value)
+    ).all()
+    entries = []
+    for row in lock_offcuts(session, tags).values():
+        move = rack.free(tagged_of(row), plan_id)
+        put_back(row, move.after, row.seen_at)
+        entries.append(move.entry)
+    record(session, entries, caller.label, now)
+    _free_bars(session, plan_id, caller, now)
+
+
+def _free_bars(session: Session, plan_id: str, caller: Caller, now: int) -> None:
+    held = session.scalars(select(HoldRow.shelf_id).where(HoldRow.plan_id == plan_id)).all()
+    for one in lock_shelves(session, set(held)).values():
+        change(session, one, lambda shelf: free_bars(shelf, plan_id), caller.label, now)

@@ -1,0 +1,1 @@
+"""Shelves: whole bars, one shelf for each stock length."""

@@ -1,0 +1,109 @@
+"""Reports from the saw: where every nanometre of a bar goes."""
+
+import pytest
+
+from nesting.domain.material import Material, Part
+from nesting.domain.plan import Cut, PlannedBar, TailFate
+from nesting.domain.rules import SawRules
+from nesting.domain.stock import EndState, Offcut
+from nesting.stockroom import rack
+from nesting.stockroom.cutting import CutReport, ReportNotPossible, cut_bar, cut_cover, open_again, use_up
+from nesting.stockroom.ledger import Account, balance, held_by_thing
+from nesting.stockroom.rack import Tagged
+from nesting.stockroom.states import State, StockConflict
+from nesting.units import NO_LENGTH, Length, mm
+
+SAW = SawRules(kerf=mm(3), head_trim=mm(8), tail_loss=mm(8), keep_length=mm(400))
+MATERIAL = Material("TOLV-17N", "natural", Part.CHANNEL, "OY")
+
+
+def planned(tail_loss: Length = SAW.tail_loss) -> PlannedBar:
+    """Give 2500 = 8 + 2 x 610 + 2 x 3 + 1266."""
+    cuts = (Cut("A", mm(610), mm(610)), Cut("B", mm(610), mm(1223)))
+    return PlannedBar(
+        number=4,
+        source="stock:0",
+        offcut=False,
+        length=mm(2500),
+        head=mm(8),
+        tail_loss=tail_loss,
+        cuts=cuts,
+        strokes=3,
+        kerf_loss=mm(6),
+        tail=mm(1266),
+        fate=TailFate.OFFCUT,
+        tail_tag="P1-4",
+    )
+
+
+def sums(report: CutReport) -> dict[str, int]:
+    done = cut_bar(planned(), MATERIAL, SAW, report, thing="shelf", plan="p", tag="P1-4")
+    return {account.value: length // mm(1) for account, length in balance(done.entries).items() if length}
+
+
+def test_a_bar_cut_as_planned() -> None:
+    """The bar leaves the shelf, its tail comes back under its own tag."""
+    done = cut_bar(planned(), MATERIAL, SAW, CutReport(place="B3"), thing="shelf", plan="p", tag="P1-4")
+    assert held_by_thing(done.entries) == {"shelf": -mm(2500), "P1-4": mm(1266)}
+    born = done.born
+    assert born is not None
+    assert (born.length, born.lot, born.place) == (mm(1266), "OY", "B3")
+    assert (born.left, born.right) == (EndState.CLEAN, EndState.RAW)
+    assert sums(CutReport()) == {"store": -1234, "good": 1220, "kerf": 6, "trim": 8}
+
+
+def test_a_tail_of_a_bar_without_raw_ends_is_clean_on_both() -> None:
+    """An offcut with two saw faces leaves one with two saw faces."""
+    done = cut_bar(planned(NO_LENGTH), MATERIAL, SAW, CutReport(), thing="s", plan="p", tag="P1-4")
+    assert done.born is not None
+    assert done.born.right is EndState.CLEAN
+
+
+def test_the_measured_tail_counts() -> None:
+    """Two millimetres more than planned: the bar was over-measure, and the books say so."""
+    assert sums(CutReport(tail=mm(1268)))["measure"] == -2
+    assert sums(CutReport(tail=mm(1268)))["store"] == -1232
+
+
+def test_a_tail_below_the_keep_length_is_scrap() -> None:
+    """399 of 400: no tag is given out."""
+    done = cut_bar(planned(), MATERIAL, SAW, CutReport(tail=mm(399)), thing="s", plan="p", tag="P1-4")
+    assert done.born is None
+    assert sums(CutReport(tail=mm(399)))["scrap"] == 399
+
+
+def test_spoiled_pieces_are_scrap_not_good() -> None:
+    """One of two spoiled: 610 each way."""
+    wrong = sums(CutReport(spoiled=("B",)))
+    assert (wrong["good"], wrong["scrap"]) == (610, 610)
+
+
+def test_what_the_bar_contradicts_is_refused() -> None:
+    """A piece of another bar, or more tail than bar."""
+    for report in (CutReport(spoiled=("Z",)), CutReport(tail=mm(2500)), CutReport(tail=Length(-1))):
+        with pytest.raises(ReportNotPossible):
+            cut_bar(planned(), MATERIAL, SAW, report, thing="s", plan="p", tag="P1-4")
+
+
+def test_the_cover_cut_along() -> None:
+    """Covers 19 shorter than their channels leave 38 more scrap; the tail stays with its channel."""
+    covers = {"A": mm(591), "B": mm(591)}
+    kept = balance([cut_cover(planned(), CutReport(), covers, thing="c", plan="p", kept=True)])
+    assert (kept[Account.GOOD], kept[Account.SCRAP], kept[Account.PAIRED]) == (mm(1182), mm(38), mm(1266))
+    thrown = balance([cut_cover(planned(), CutReport(), covers, thing="c", plan="p", kept=False)])
+    assert (thrown[Account.SCRAP], thrown[Account.PAIRED]) == (mm(38 + 1266), 0)
+
+
+def test_only_the_plan_that_has_an_offcut_may_cut_it() -> None:
+    """A report for an offcut that was freed meanwhile is refused."""
+    free = Tagged(offcut=Offcut(tag="FL-1", family="TOLV-17N", length=mm(1300)))
+    with pytest.raises(StockConflict):
+        use_up(free, "p")
+    cut = use_up(rack.reserve(free, "p").after, "p")
+    assert (cut.state, cut.plan) == (State.CUT, "p")
+
+
+def test_what_must_be_made_again() -> None:
+    """The spoiled pieces of a cut bar, all of one that was not cut."""
+    assert open_again(planned(), ("B",), cut=True) == ("B",)
+    assert open_again(planned(), (), cut=False) == ("A", "B")
