@@ -12,7 +12,7 @@ from nesting.domain.request import Request
 
 _DIGITS = 12
 # Raised when the normal form changes, so that old ids are not mistaken for new ones.
-_FORM = 1
+_FORM = 2
 # Not asked for by anybody: how the reader met it, and columns that are only carried along.
 _LEFT_OUT = frozenset({"where", "extra", "findings"})
 
@@ -37,7 +37,9 @@ def plan_id(request: Request, seed: int) -> str:
 def _normal(value: object) -> object:
     """Give plain values; rows of a table are sorted by their own text, names of fields kept."""
     if is_dataclass(value) and not isinstance(value, type):
-        return {f.name: _normal(getattr(value, f.name)) for f in fields(value) if f.name not in _LEFT_OUT}
+        # A field at its default says nothing, so a field added later changes no id.
+        said = ((f, getattr(value, f.name)) for f in fields(value) if f.name not in _LEFT_OUT)
+        return {f.name: _normal(held) for f, held in said if held != f.default}
     if isinstance(value, tuple):
         rows = [_normal(row) for row in value]
         return sorted(rows, key=lambda row: json.dumps(row, sort_keys=True))

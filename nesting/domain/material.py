@@ -111,6 +111,30 @@ class Family:
         Distance between cut marks of the strip in nanometres, a rational (p); None when no strip.
     strip_feed, strip_tail
         Clearances for the leads and at the far end of the strip (a_feed, a_tail).
+    strip_watts, strip_volts
+        Load of the strip in watts per metre and its supply voltage; None when unknown.
+    strip_longest, strip_longest_both
+        Longest circuit fed from one end and from both; None when the data sheet says nothing.
+    strip_reel, strip_solder, strip_reach
+        Full reel; distance of the factory's solder joints; what a solderless connector covers.
+    width, height
+        Of the section; 0 when unknown. Flat mitres need the width, standing ones the height.
+    symmetric
+        Whether the section is left-right symmetric, so that a mitred piece may be turned.
+    handed_caps
+        Whether the left cap does not fit the right end.
+    clip_edge, clip_spacing, clip_single_below
+        Clips: distance from the ends (d), largest spacing (s), length below which one clip will do;
+        a spacing of 0 counts no clips.
+    adhesive_rows
+        Rows of tape or beads of adhesive under the channel.
+    cover_stagger, cover_coil
+        Jointed runs: distance of a separate cover's joints from the channel's (s), 0 puts them
+        together; whether the cover comes from a coil and has no joint.
+    channel_expansion, cover_expansion
+        Growth with heat, per kelvin; None takes aluminium and polycarbonate.
+    heat_above, heat_below
+        Kelvin above and below the temperature at cutting the fixture will see; None when unknown.
     """
 
     name: str
@@ -127,6 +151,27 @@ class Family:
     strip_pitch: Fraction | None = None
     strip_feed: Length = NO_LENGTH
     strip_tail: Length = NO_LENGTH
+    strip_watts: Fraction | None = None
+    strip_volts: Fraction | None = None
+    strip_longest: Length | None = None
+    strip_longest_both: Length | None = None
+    strip_reel: Length | None = None
+    strip_solder: Length | None = None
+    strip_reach: Length = NO_LENGTH
+    width: Length = NO_LENGTH
+    height: Length = NO_LENGTH
+    symmetric: bool = True
+    handed_caps: bool = False
+    clip_edge: Length = NO_LENGTH
+    clip_spacing: Length = NO_LENGTH
+    clip_single_below: Length = NO_LENGTH
+    adhesive_rows: int = 0
+    cover_stagger: Length = NO_LENGTH
+    cover_coil: bool = False
+    channel_expansion: Fraction | None = None
+    cover_expansion: Fraction | None = None
+    heat_above: Fraction | None = None
+    heat_below: Fraction | None = None
 
     def __post_init__(self) -> None:
         """Refuse what no family can be."""
@@ -139,12 +184,39 @@ class Family:
             "shortest section": self.shortest_section,
             "strip feed clearance": self.strip_feed,
             "strip tail clearance": self.strip_tail,
+            "connector's reach": self.strip_reach,
+            "width": self.width,
+            "height": self.height,
+            "clip edge distance": self.clip_edge,
+            "clip spacing": self.clip_spacing,
+            "length for a single clip": self.clip_single_below,
+            "number of adhesive rows": self.adhesive_rows,
+            "cover stagger": self.cover_stagger,
+            "expansion of the channel": self.channel_expansion or 0,
+            "expansion of the cover": self.cover_expansion or 0,
+            "heat above": self.heat_above or 0,
+            "heat below": self.heat_below or 0,
         }
         for name, value in allowances.items():
             if value < 0:
                 raise ProblemError(f"Family {self.name!r}: the {name} is negative.")
         if self.strip_pitch is not None and self.strip_pitch <= 0:
             raise ProblemError(f"Family {self.name!r}: the strip pitch must be more than zero.")
+        wanted = {
+            "watts of the strip": self.strip_watts,
+            "volts of the strip": self.strip_volts,
+            "longest circuit": self.strip_longest,
+            "longest circuit fed from both ends": self.strip_longest_both,
+            "strip reel": self.strip_reel,
+            "distance of solder joints": self.strip_solder,
+        }
+        for name, size in wanted.items():
+            if size is not None and size <= 0:
+                raise ProblemError(f"Family {self.name!r}: the {name} must be more than zero, or left out.")
+        for name in ("longest circuit", "longest circuit fed from both ends", "strip reel"):
+            size = wanted[name]
+            if self.strip_pitch is not None and size is not None and size < self.strip_pitch:
+                raise ProblemError(f"Family {self.name!r}: the {name} is shorter than one cut mark.")
         if self.cap_style is CapStyle.FLUSH and self.nose:
             raise ProblemError(f"Family {self.name!r}: a flush cap has no nose.")
         if self.cap_style is CapStyle.INNER and self.cap_thickness:

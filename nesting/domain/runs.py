@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from nesting.domain.electrics import Feed
 from nesting.domain.material import Part, SplitRule
+from nesting.domain.mitre import Mitre, MitrePlane, MitrePoint
 from nesting.errors import NOWHERE, ProblemError, Where
 from nesting.units import Length
 
@@ -16,6 +18,17 @@ class LengthKind(StrEnum):
     OPENING = "opening"
     FINISHED = "finished"
     CHANNEL = "channel"
+    LONG_POINT = "long point"
+    SHORT_POINT = "short point"
+    CENTRE_LINE = "centre line"
+
+    @property
+    def point(self) -> MitrePoint:
+        """Along which line of a mitred run it is measured; anything else counts as its long point."""
+        return {
+            LengthKind.SHORT_POINT: MitrePoint.SHORT,
+            LengthKind.CENTRE_LINE: MitrePoint.CENTRE,
+        }.get(self, MitrePoint.LONG)
 
 
 class EndCondition(StrEnum):
@@ -25,6 +38,7 @@ class EndCondition(StrEnum):
     HOLED_CAP = "holed cap"
     BARE = "bare"
     JOINT = "joint"
+    MITRE = "mitre"
 
     @property
     def capped(self) -> bool:
@@ -69,6 +83,13 @@ class Run:
         None takes the family's.
     lot
         Named finish lot, when the list binds this run to one.
+    feed, feed_at
+        Where the leads enter, None when the list does not say; for a back exit its distance from
+        the left end.
+    mitre_left, mitre_right
+        The corner at a mitred end.
+    partner_left, partner_right
+        Id of the run of the same job that the corner goes on to, when the list says.
     extra
         Columns we do not know, kept for the way back: (heading, text) pairs.
     """
@@ -86,6 +107,12 @@ class Run:
     clearance_right: Length | None = None
     split_rule: SplitRule | None = None
     lot: str = ""
+    feed: Feed | None = None
+    feed_at: Length | None = None
+    mitre_left: Mitre | None = None
+    mitre_right: Mitre | None = None
+    partner_left: str = ""
+    partner_right: str = ""
     place: Place = NO_PLACE
     note: str = ""
     where: Where = NOWHERE
@@ -97,6 +124,30 @@ class Run:
             raise ProblemError(f"Run {self.id!r}: quantity {self.quantity}; at least 1 is needed.")
         if self.length <= 0:
             raise ProblemError(f"Run {self.id!r}: the length must be more than zero.")
+        for end, mitre, partner in (
+            (self.left, self.mitre_left, self.partner_left),
+            (self.right, self.mitre_right, self.partner_right),
+        ):
+            if (mitre is not None) is not (end is EndCondition.MITRE):
+                raise ProblemError(
+                    f"Run {self.id!r}: a mitred end needs its corner, and no other end has one."
+                )
+            if partner and mitre is None:
+                raise ProblemError(f"Run {self.id!r}: only a mitred end has a partner run.")
+        if len({mitre.plane for mitre in self.mitres}) > 1:
+            raise ProblemError(f"Run {self.id!r}: both mitres must lie in one plane.")
+        if self.feed_at is not None and (self.feed is not Feed.BACK or self.feed_at < 0):
+            raise ProblemError(f"Run {self.id!r}: only a back exit has a place along the run.")
+
+    @property
+    def mitres(self) -> tuple[Mitre, ...]:
+        """The corners at its ends, none for a straight run."""
+        return tuple(mitre for mitre in (self.mitre_left, self.mitre_right) if mitre is not None)
+
+    @property
+    def plane(self) -> MitrePlane | None:
+        """The plane of its corners; None for a straight run."""
+        return self.mitres[0].plane if self.mitres else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

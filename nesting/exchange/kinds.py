@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from contextlib import suppress
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -17,6 +19,7 @@ from nesting.units import Length, Unit, read_length
 
 _LONGEST = 10**13  # 10 km, as for lengths given as texts
 _PER = " per "
+_NUMBER = re.compile(r"-?[0-9]{1,15}(?:/[0-9]{1,15}|(?:\.[0-9]{1,15})?(?:[eE][-+]?[0-9]{1,2})?)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +142,37 @@ class ReadPitch:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadRational:
+    """A plain number, exactly: ``9.6``, ``"9.6"``, ``"65e-6"`` or ``"48/5"``."""
+
+    optional: bool = True
+
+    def write(self, value: Fraction) -> object:
+        """Give the number as a text, so that no reader rounds it."""
+        return str(value)
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Read exactly."""
+        return core_schema.no_info_plain_validator_function(self._read)
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, object]:
+        """Text or number."""
+        return {"type": ["string", "number", *(["null"] if self.optional else [])]}
+
+    def _read(self, value: object) -> Fraction | None:
+        if value is None and self.optional:
+            return None
+        text = str(value) if is_number(value) else value
+        # Short texts only: a large exponent would fill the memory with digits.
+        if isinstance(text, str) and len(text) <= 40 and _NUMBER.fullmatch(text):
+            with suppress(ZeroDivisionError):
+                return Fraction(text)
+        raise refusal("not-a-number", "A number is expected, such as 9.6, '65e-6' or '48/5'.")
+
+
+@dataclass(frozen=True, slots=True)
 class ReadMoney:
     """An amount as a text or a number, at most four decimals; null when unknown."""
 
@@ -199,6 +233,8 @@ Size = Annotated[Length, ReadLength()]
 Allowance = Annotated[Length, ReadLength(may_be_zero=True)]
 MaybeAllowance = Annotated[Length | None, ReadLength(may_be_zero=True, optional=True)]
 MaybePitch = Annotated[Fraction | None, ReadPitch()]
+MaybeNumber = Annotated[Fraction | None, ReadRational()]
+Number = Annotated[Fraction, ReadRational(optional=False)]
 MaybePrice = Annotated[Money | None, ReadMoney()]
 Price = Annotated[Money, ReadMoney(optional=False)]
 Whole = Annotated[int, WholeText()]

@@ -17,7 +17,7 @@ _MATERIAL = {"family": "TOLV-17N", "finish": "natural", "part": "channel"}
 
 PLAN_EXAMPLE: dict[str, Any] = {
     "schema": 1,
-    "id": "31ade26ed40e",
+    "id": "ce75f21e6238",
     "seed": 0,
     "order": [
         {
@@ -67,7 +67,7 @@ PLAN_EXAMPLE: dict[str, Any] = {
                     "kerf_loss_nm": 3_000_000,
                     "tail_nm": 1_074_000_000,
                     "fate": "offcut",
-                    "tail_tag": "31ADE2-1",
+                    "tail_tag": "CE75F2-1",
                     "sliver": False,
                 }
             ],

@@ -6,11 +6,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import Field, GetJsonSchemaHandler, StrictInt, model_validator
+from pydantic import Field, GetJsonSchemaHandler, StrictBool, StrictInt, model_validator
 from pydantic_core import CoreSchema
 
+from nesting.domain.electrics import Feed
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, SplitRule
 from nesting.domain.material import Part as SawnPart
+from nesting.domain.mitre import Mitre, MitrePlane
 from nesting.domain.request import Request
 from nesting.domain.rules import DEFAULT_SAW, SawRules
 from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Place, Run
@@ -22,9 +24,11 @@ from nesting.exchange.kinds import (
     Count,
     GivenTwice,
     MaybeAllowance,
+    MaybeNumber,
     MaybePitch,
     MaybePrice,
     Nanometres,
+    Number,
     ReadLength,
     ReadPitch,
     Size,
@@ -133,6 +137,11 @@ class ColumnPart(RequestPart):
         """Give (heading, text)."""
         return (self.heading, self.text)
 
+    @classmethod
+    def items(cls, value: tuple[str, str]) -> Iterator[tuple[str, object]]:
+        """Name the two."""
+        yield from zip(("heading", "text"), value, strict=True)
+
 
 class PlacePart(RequestPart):
     """Where in the building something goes."""
@@ -212,6 +221,61 @@ class FamilyPart(RequestPart):
     """Clearance for the leads."""
     strip_tail: Allowance = NO_LENGTH
     """Clearance at the far end of the strip."""
+    strip_watts: MaybeNumber = None
+    """Load of the strip, watts per metre."""
+    strip_volts: MaybeNumber = None
+    """Supply voltage of the strip."""
+    strip_longest: MaybeAllowance = None
+    """Longest circuit fed from one end; null when the data sheet says nothing."""
+    strip_longest_both: MaybeAllowance = None
+    """Longest circuit fed from both ends; null when the data sheet says nothing."""
+    strip_reel: MaybeAllowance = None
+    """Length of a full reel; without it no reels are planned."""
+    strip_solder: MaybeAllowance = None
+    """Distance of the factory's solder joints on the reel; null when there are none."""
+    strip_reach: Allowance = NO_LENGTH
+    """What a solderless connector covers at a strip end; 0 for soldered leads."""
+    width: Allowance = NO_LENGTH
+    """Width of the section; flat mitres need it."""
+    height: Allowance = NO_LENGTH
+    """Height of the section; standing mitres need it."""
+    symmetric: StrictBool = True
+    """Whether the section is left-right symmetric, so that a mitred piece may be turned end for end."""
+    handed_caps: StrictBool = False
+    """Whether the left cap does not fit the right end."""
+    clip_edge: Allowance = NO_LENGTH
+    """First and last clip's distance from the channel's ends."""
+    clip_spacing: Allowance = NO_LENGTH
+    """Largest distance between clips; 0 counts no clips."""
+    clip_single_below: Allowance = NO_LENGTH
+    """A channel shorter than this takes one clip."""
+    adhesive_rows: Count = 0
+    """Rows of tape or beads of adhesive under the channel."""
+    cover_stagger: Allowance = NO_LENGTH
+    """Least distance of a separate cover's joints from the channel's; 0 puts them together."""
+    cover_coil: StrictBool = False
+    """Whether the cover comes from a coil, so that it has no joint."""
+    channel_expansion: MaybeNumber = None
+    """Growth of the channel per kelvin, such as '23.4e-6'."""
+    cover_expansion: MaybeNumber = None
+    """Growth of the cover per kelvin, such as '65e-6'; take it from its data sheet."""
+    heat_above: MaybeNumber = None
+    """Kelvin that it will get warmer than when it was cut."""
+    heat_below: MaybeNumber = None
+    """Kelvin that it will get colder than when it was cut."""
+
+
+class MitrePart(RequestPart):
+    """The corner at a mitred end."""
+
+    domain: ClassVar[type] = Mitre
+
+    angle: Number
+    """Mitre angle from square, degrees: 45 for a right-angled corner."""
+    outside: StrictBool = False
+    """Whether it is an outside corner."""
+    plane: MitrePlane = MitrePlane.FLAT
+    """flat: in the plane of the lit face; standing: up or down a wall."""
 
 
 class RunPart(RequestPart):
@@ -245,6 +309,18 @@ class RunPart(RequestPart):
     """How a run longer than a bar is divided; the family's rule when missing."""
     lot: str = ""
     """Named finish lot, when the run is bound to one."""
+    feed: Feed | None = None
+    """Where the leads enter; null when the list does not say."""
+    feed_at: MaybeAllowance = None
+    """Of a back exit: its distance from the left end."""
+    mitre_left: MitrePart | None = None
+    """The corner at a mitred left end."""
+    mitre_right: MitrePart | None = None
+    """The corner at a mitred right end."""
+    partner_left: str = ""
+    """Id of the run the left corner goes on to, in the same job."""
+    partner_right: str = ""
+    """Id of the run the right corner goes on to, in the same job."""
     place: PlacePart = PlacePart()
     """Where it goes."""
     note: str = ""
@@ -253,11 +329,6 @@ class RunPart(RequestPart):
     """Where the line stood in the user's own list; this document when missing."""
     extra: tuple[ColumnPart, ...] = ()
     """Columns we do not know, kept for the way back."""
-
-    @classmethod
-    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
-        """Write the unknown columns as objects."""
-        return _with_columns(super().items(value), value.extra)
 
 
 class PieceLinePart(RequestPart):
@@ -289,11 +360,6 @@ class PieceLinePart(RequestPart):
     """Where the line stood in the user's own list; this document when missing."""
     extra: tuple[ColumnPart, ...] = ()
     """Columns we do not know, kept for the way back."""
-
-    @classmethod
-    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
-        """Write the unknown columns as objects."""
-        return _with_columns(super().items(value), value.extra)
 
 
 class StockPart(RequestPart):
@@ -391,11 +457,3 @@ def _placed(row: dict[str, object], own: str) -> dict[str, object]:
     """Leave out a line's place when it is this document's; say it when nobody knows it."""
     where = row.pop("where", {"source": REQUEST})
     return row if where == {"source": REQUEST, "at": own} else {**row, "where": where}
-
-
-def _with_columns(
-    items: Iterator[tuple[str, object]], extra: tuple[tuple[str, str], ...]
-) -> Iterator[tuple[str, object]]:
-    for key, value in items:
-        columns = [{"heading": heading, "text": text} for heading, text in extra]
-        yield key, columns if key == "extra" else value

@@ -20,6 +20,14 @@ def _family_length(field: str, heading: str, hint: str, *accepts: str) -> Column
     return Column(field=field, heading=heading, accepts=accepts, length=True, width=14, hint=hint)
 
 
+def _family_number(field: str, heading: str, hint: str, *accepts: str) -> Column:
+    return Column(field=field, heading=heading, accepts=accepts, width=14, hint=hint)
+
+
+def _yes_no(field: str, heading: str, hint: str, *accepts: str) -> Column:
+    return Column(field=field, heading=heading, accepts=accepts, choices=("yes", "no"), width=11, hint=hint)
+
+
 FAMILIES = SheetPlan(
     kind=SheetKind.FAMILIES,
     needs=("name",),
@@ -69,6 +77,52 @@ FAMILIES = SheetPlan(
         ),
         _family_length("strip_feed", "Strip feed", "Clearance for the leads.", "feed clearance", "lead in"),
         _family_length("strip_tail", "Strip tail", "Clearance at the far end.", "tail clearance"),
+        _family_number("strip_watts", "Strip watts", "Watts per metre.", "w m", "watts per metre", "watts"),
+        _family_number("strip_volts", "Strip volts", "Supply voltage.", "volts", "voltage"),
+        _family_length(
+            "strip_longest",
+            "Longest circuit",
+            "Of strip fed from one end, by its data sheet.",
+            "max run",
+            "longest strip",
+        ),
+        _family_length("strip_longest_both", "Longest circuit fed both ends", "", "max run both ends"),
+        _family_length(
+            "strip_reel", "Strip reel", "A full reel; blank plans no reels.", "reel", "reel length"
+        ),
+        _family_length("strip_solder", "Solder joint every", "Factory joints of the strip.", "solder joints"),
+        _family_length("strip_reach", "Connector reach", "Of solderless connectors; blank: soldered."),
+        _family_length("width", "Section width", "Needed for flat mitres.", "width", "profile width"),
+        _family_length("height", "Section height", "Needed for standing mitres.", "height", "profile height"),
+        _yes_no(
+            "symmetric", "Symmetric", "Left-right, so that a mitred piece may be turned.", "symmetric section"
+        ),
+        _yes_no("handed_caps", "Handed caps", "yes: the left cap does not fit the right end.", "handed"),
+        _family_length("clip_edge", "Clip edge", "First and last clip from the ends.", "clip edge distance"),
+        _family_length(
+            "clip_spacing",
+            "Clip spacing",
+            "Largest distance between clips; blank counts none.",
+            "clip pitch",
+            "clips every",
+        ),
+        _family_length(
+            "clip_single_below", "One clip below", "Shorter channels take one.", "single clip below"
+        ),
+        _family_number("adhesive_rows", "Adhesive rows", "Rows of tape or beads.", "tape rows", "beads"),
+        _family_length(
+            "cover_stagger",
+            "Cover stagger",
+            "Least distance of separate cover joints from channel joints.",
+            "cover joint distance",
+        ),
+        _yes_no("cover_coil", "Cover on coil", "yes: the cover has no joint.", "cover coil", "coil"),
+        _family_number(
+            "channel_expansion", "Channel expansion", "Per kelvin, such as 23.4e-6.", "channel alpha"
+        ),
+        _family_number("cover_expansion", "Cover expansion", "Per kelvin, such as 65e-6.", "cover alpha"),
+        _family_number("heat_above", "Heat above", "Kelvin warmer than when cut.", "warmer by"),
+        _family_number("heat_below", "Heat below", "Kelvin colder than when cut.", "colder by"),
         LENGTH_UNIT,
     ),
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from nesting.sheets.column_types import Column, SheetKind, SheetPlan
 
-ENDS = ("solid cap", "holed cap", "bare", "joint")
+ENDS = ("solid cap", "holed cap", "bare", "joint", "mitre 45")
 SPLITS = ("equal", "full", "never")
 _PARTS = ("channel", "cover")
 
@@ -144,7 +144,18 @@ def _end(side: str, *names: str) -> Column:
         weak=(side, f"{first}h"),
         choices=ENDS,
         width=11,
-        hint="Seen facing the lit face: solid cap, holed cap, bare or joint.",
+        hint="Seen facing the lit face: solid cap, holed cap, bare, joint, or a mitre with its angle from "
+        "square: mitre 45, mitre 22.5 outside, mitre 45 standing.",
+    )
+
+
+def _partner(side: str) -> Column:
+    return Column(
+        field=f"partner_{side}",
+        heading=f"{side.title()} corner to",
+        accepts=(f"corner {side}", f"{side} partner", f"partner {side}", f"{side} corner run"),
+        width=14,
+        hint="Run id on the other side of a mitred corner.",
     )
 
 
@@ -200,8 +211,9 @@ RUNS = SheetPlan(
             field="kind",
             heading="Length kind",
             accepts=("kind of length", "kind", "measured as", "length type", "size kind", "dimension kind"),
-            choices=("opening", "finished", "channel"),
-            hint="opening (between two faces), finished (overall with caps) or channel (saw length).",
+            choices=("opening", "finished", "channel", "long point", "short point", "centre line"),
+            hint="opening (between two faces), finished (overall with caps) or channel (saw length); of a "
+            "mitred run long point, short point or centre line, caps included.",
         ),
         _clearance("left"),
         _clearance("right"),
@@ -220,7 +232,19 @@ RUNS = SheetPlan(
             field="feed",
             heading="Feed",
             accepts=("feed side", "feed end", "cable side", "cable end", "power side", "driver side"),
+            choices=("left", "right", "both", "back", "through"),
+            hint="Where the leads enter; blank goes by the holed caps.",
         ),
+        Column(
+            field="feed_at",
+            heading="Back exit at",
+            accepts=("exit at", "feed at", "feed position", "cable exit at", "exit position"),
+            length=True,
+            width=12,
+            hint="From the left end, for leads through the back.",
+        ),
+        _partner("left"),
+        _partner("right"),
         Column(
             field="split",
             heading="Split",

@@ -22,10 +22,12 @@ from nesting.sheets.read_values import (
     choice_of,
     length_of,
     money_of,
+    number_of,
     pitch_of,
     quantity_of,
     text_of,
     unit_of,
+    yes_no_of,
 )
 from nesting.units import NO_LENGTH, Length, Unit
 
@@ -51,6 +53,10 @@ _STATES = {
     **dict.fromkeys(("clean", "cut", "sawn", "saw face", "good"), EndState.CLEAN),
     **dict.fromkeys(("raw", "mill", "uncut", "rough", "factory"), EndState.RAW),
 }
+_NONE = ("none", "no", "-")
+_MAYBE_LENGTHS = ("strip_longest", "strip_longest_both", "strip_reel", "strip_solder")
+_NUMBERS = ("strip_watts", "strip_volts", "channel_expansion", "cover_expansion", "heat_above", "heat_below")
+_ANSWERS = ("symmetric", "handed_caps", "cover_coil")
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,9 +102,41 @@ class _RowReader:
         reading = length_of(cell, self.unit(name), where, self.findings, may_be_zero=True)
         return reading.length if reading else NO_LENGTH
 
+    def maybe_length(self, name: str) -> Length | None:
+        """Give a length from a data sheet; blank means that it is not known."""
+        cell = self.cell(name)
+        if not cell.filled or cell.text.lower() in _NONE:
+            return None
+        reading = length_of(cell, self.unit(name), self.table.sheet.where(cell), self.findings)
+        return reading.length if reading else None
+
+    def number(self, name: str) -> Fraction | None:
+        """Give a plain number; blank means that it is not known."""
+        cell = self.cell(name)
+        if not cell.filled or cell.text.lower() in _NONE:
+            return None
+        return number_of(cell, self.table.heading(name).lower(), self.table.sheet.where(cell), self.findings)
+
+    def whole(self, name: str) -> int:
+        """Give a count; blank counts as none."""
+        found = self.number(name)
+        if found is not None and found.denominator != 1:
+            cell = self.cell(name)
+            self.findings.error(
+                "not-a-whole-number", self.table.sheet.where(cell), cell.raw, "A whole number is expected."
+            )
+        return int(found or 0)
+
+    def yes_no(self, name: str) -> bool | None:
+        """Give an answer; blank means that the family's default holds."""
+        cell = self.cell(name)
+        if not cell.filled:
+            return None
+        return yes_no_of(cell, self.table.heading(name).lower(), self.table.sheet.where(cell), self.findings)
+
     def pitch(self, name: str) -> Fraction | None:
         cell = self.cell(name)
-        if not cell.filled or cell.text.lower() in ("none", "no", "-"):
+        if not cell.filled or cell.text.lower() in _NONE:
             return None
         return pitch_of(cell, self.unit(name), self.table.sheet.where(cell), self.findings)
 
@@ -166,23 +204,33 @@ def read_families(table: Table, findings: Findings, default_unit: Unit | None) -
             field: row.allowance(field)
             for field in (
                 *("cap_thickness", "nose", "cover_play", "clearance", "joint_gap", "shortest_section"),
-                *("strip_feed", "strip_tail"),
+                *("strip_feed", "strip_tail", "strip_reach", "width", "height", "cover_stagger"),
+                *("clip_edge", "clip_spacing", "clip_single_below"),
             )
         }
-        pitch = row.pitch("strip_pitch")
+        figures = {
+            "strip_pitch": row.pitch("strip_pitch"),
+            **{field: row.maybe_length(field) for field in _MAYBE_LENGTHS},
+            **{field: row.number(field) for field in _NUMBERS},
+            **{field: answer for field in _ANSWERS if (answer := row.yes_no(field)) is not None},
+            "adhesive_rows": row.whole("adhesive_rows"),
+        }
         if any(finding.severity.refuses for finding in findings.since(before)):
             # The cells are named already; the name alone keeps its runs from being reported too.
             families.append(Family(name=name))
             continue
-        family = row.built(lambda: _family(name, values, lengths, pitch))  # noqa: B023 - called at once
+        family = row.built(lambda: _family(name, values, lengths, figures))  # noqa: B023 - called at once
         families.append(family or Family(name=name))
     return families
 
 
 def _family(
-    name: str, choices: Mapping[str, StrEnum], lengths: Mapping[str, Length], pitch: Fraction | None
+    name: str,
+    choices: Mapping[str, StrEnum],
+    lengths: Mapping[str, Length],
+    figures: Mapping[str, Fraction | int | None],
 ) -> Family:
-    return Family(name=name, strip_pitch=pitch, **choices, **lengths)  # type: ignore[arg-type]
+    return Family(name=name, **choices, **lengths, **figures)  # type: ignore[arg-type]
 
 
 def read_stock(table: Table, findings: Findings, default_unit: Unit | None) -> list[StockLine]:

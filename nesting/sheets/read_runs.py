@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from enum import StrEnum
+import re
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
+from nesting.domain.electrics import Feed
 from nesting.domain.material import SplitRule
+from nesting.domain.mitre import Mitre, MitrePlane
 from nesting.domain.runs import EndCondition, LengthKind, Run
+from nesting.errors import ProblemError
+from nesting.sheets.columns import plain_words
 from nesting.sheets.read_fill import Line
 from nesting.sheets.read_lines import Common, LineReader
-from nesting.sheets.read_values import choice_of, length_of
+from nesting.sheets.read_values import choice_of, length_of, text_of
+from nesting.takeoff.mitres import mitre_angle
 from nesting.units import Length
-
-
-class Side(StrEnum):
-    """Where a feed enters, seen facing the lit face."""
-
-    LEFT = "left"
-    RIGHT = "right"
-    BOTH = "both"
-    NONE = "none"
 
 
 def _names(table: dict[EndCondition, str]) -> dict[str, EndCondition]:
@@ -41,6 +38,9 @@ KINDS = {
     ),
     **dict.fromkeys(("finished", "finished overall", "overall", "finished length"), LengthKind.FINISHED),
     **dict.fromkeys(("channel", "channel length", "cut", "cut length", "saw length"), LengthKind.CHANNEL),
+    **dict.fromkeys(("long point", "long", "long edge", "tip to tip", "lp"), LengthKind.LONG_POINT),
+    **dict.fromkeys(("short point", "short", "short edge", "sp"), LengthKind.SHORT_POINT),
+    **dict.fromkeys(("centre line", "center line", "centreline", "centre", "cl"), LengthKind.CENTRE_LINE),
 }
 SPLITS = {
     **dict.fromkeys(("equal", "equal pieces", "equal sections", "even", "evenly"), SplitRule.EQUAL),
@@ -48,11 +48,17 @@ SPLITS = {
     **dict.fromkeys(("never", "no", "none", "no joints", "one piece", "no joint"), SplitRule.NEVER),
 }
 _FEEDS = {
-    **dict.fromkeys(("left", "l", "lh"), Side.LEFT),
-    **dict.fromkeys(("right", "r", "rh"), Side.RIGHT),
-    **dict.fromkeys(("both", "l r", "left and right", "through", "both ends"), Side.BOTH),
-    **dict.fromkeys(("none", "no"), Side.NONE),
+    **dict.fromkeys(("left", "l", "lh", "left end"), Feed.LEFT),
+    **dict.fromkeys(("right", "r", "rh", "right end"), Feed.RIGHT),
+    **dict.fromkeys(("both", "l r", "left and right", "both ends"), Feed.BOTH),
+    **dict.fromkeys(("through", "through feed", "feed through", "loop"), Feed.THROUGH),
+    **dict.fromkeys(("back", "rear", "back exit", "behind", "through the back"), Feed.BACK),
 }
+_NO_FEED = ("none", "no", "-")
+_MITRE = re.compile(
+    r"(?P<what>mitre|miter|corner)[:= ]*(?P<angle>[0-9]{1,3}(?:\.[0-9]{1,4})?) ?(?:°|deg|degrees)?"
+    r"(?P<words>(?: ?(?:inside|internal|outside|external|flat|standing|upright|vertical))*)"
+)
 _KIND_BY_COLUMN = {
     "opening": LengthKind.OPENING,
     "channel": LengthKind.CHANNEL,
@@ -65,21 +71,30 @@ def read_runs(reader: LineReader) -> list[Run]:
     runs = []
     for line, common in reader.lines():
         kind = _kind(line, reader)
-        ends = _ends(line, reader)
+        feed = _feed(line, reader)
+        ends = _ends(line, feed, reader)
         clearances = _clearances(line, reader)
         split = _split(line, reader)
+        exit_at = _clearance(line, "feed_at", reader)
         reader.finish(line, common)
-        if common is not None:
-            runs.append(_run(common, kind, ends, clearances, split))
+        if common is None:
+            continue
+        try:
+            runs.append(_run(common, kind, ends, clearances, split, feed, exit_at, _partners(line, reader)))
+        except ProblemError as why:
+            reader.findings.error("cannot-exist", common.where, line.row.raw, str(why))
     return runs
 
 
 def _run(
     common: Common,
     kind: LengthKind,
-    ends: tuple[EndCondition, EndCondition],
+    ends: tuple[End, End],
     clearances: tuple[Length | None, Length | None],
     split: SplitRule | None,
+    feed: Feed | None,
+    exit_at: Length | None,
+    partners: tuple[str, str],
 ) -> Run:
     return Run(
         job=common.job,
@@ -89,8 +104,14 @@ def _run(
         quantity=common.quantity,
         length=common.reading.length,
         kind=kind,
-        left=ends[0],
-        right=ends[1],
+        left=ends[0].condition,
+        right=ends[1].condition,
+        mitre_left=ends[0].mitre,
+        mitre_right=ends[1].mitre,
+        partner_left=partners[0],
+        partner_right=partners[1],
+        feed=feed,
+        feed_at=exit_at,
         clearance_left=clearances[0],
         clearance_right=clearances[1],
         split_rule=split,
@@ -121,44 +142,86 @@ def _kind(line: Line, reader: LineReader) -> LengthKind:
     return by_column or LengthKind.FINISHED
 
 
-def _ends(line: Line, reader: LineReader) -> tuple[EndCondition, EndCondition]:
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end as read: its condition, and the corner of a mitred one."""
+
+    condition: EndCondition
+    mitre: Mitre | None = None
+
+
+_SOLID = End(EndCondition.SOLID_CAP)
+_HOLED = End(EndCondition.HOLED_CAP)
+
+
+def _feed(line: Line, reader: LineReader) -> Feed | None:
+    cell = line.cell("feed")
+    if not cell.filled or plain_words(cell.text) in _NO_FEED or cell.text in _NO_FEED:
+        return None
+    return choice_of(cell, _FEEDS, "feed", reader.table.sheet.where(cell), reader.findings)
+
+
+def _ends(line: Line, feed: Feed | None, reader: LineReader) -> tuple[End, End]:
     both = _end(line, "ends", reader)
     left = _end(line, "left", reader) or both
     right = _end(line, "right", reader) or both
-    cell = line.cell("feed")
-    feed = (
-        choice_of(cell, _FEEDS, "feed", reader.table.sheet.where(cell), reader.findings)
-        if cell.filled
-        else None
-    )
-    if feed in (Side.LEFT, Side.BOTH) and not left:
-        left = EndCondition.HOLED_CAP
-    if feed in (Side.RIGHT, Side.BOTH) and not right:
-        right = EndCondition.HOLED_CAP
+    if feed in (Feed.LEFT, Feed.BOTH, Feed.THROUGH) and not left:
+        left = _HOLED
+    if feed in (Feed.RIGHT, Feed.BOTH, Feed.THROUGH) and not right:
+        right = _HOLED
     for name, end in (("left", left), ("right", right)):
         if end is None and _end_unsaid(line, name):
             reader.default(f"{name}_end", "solid cap", line)
-    return left or EndCondition.SOLID_CAP, right or EndCondition.SOLID_CAP
+    return left or _SOLID, right or _SOLID
 
 
 def _end_unsaid(line: Line, name: str) -> bool:
     return not line.cell(name).filled and not line.cell("ends").filled
 
 
-def _end(line: Line, name: str, reader: LineReader) -> EndCondition | None:
+def _end(line: Line, name: str, reader: LineReader) -> End | None:
     cell = line.cell(name)
     if not cell.filled:
         return None
     where = reader.table.sheet.where(cell)
-    if cell.text.lower().startswith(("mitre", "miter")):
-        reader.findings.error(
-            "mitre-not-planned",
-            where,
-            cell.raw,
-            "Mitred ends are not planned; give the long-point length as a piece, its kerf allowed for.",
-        )
+    if cell.text.lower().startswith(("mitre", "miter", "corner")):
+        mitre = mitre_of(cell.text)
+        if mitre is None:
+            reader.findings.error(
+                "mitre-not-understood",
+                where,
+                cell.raw,
+                "Give the angle from square, and outside or standing where it is so: mitre 45, mitre 22.5 "
+                "outside, mitre 45 standing; or the corner: corner 90.",
+            )
+            return None
+        return End(EndCondition.MITRE, mitre)
+    condition = choice_of(cell, ENDS, "end", where, reader.findings)
+    return End(condition) if condition else None
+
+
+def mitre_of(text: str) -> Mitre | None:
+    """Give the mitre of ``mitre 45 outside standing`` or ``corner 90``; None when it says something else."""
+    match = _MITRE.fullmatch(" ".join(text.lower().replace(",", " ").split()))
+    if match is None:
         return None
-    return choice_of(cell, ENDS, "end", where, reader.findings)
+    words = match["words"].split()
+    angle = Fraction(match["angle"])
+    standing = bool({"standing", "upright", "vertical"} & set(words))
+    try:
+        return Mitre(
+            mitre_angle(angle) if match["what"] == "corner" else angle,
+            outside=bool({"outside", "external"} & set(words)),
+            plane=MitrePlane.STANDING if standing else MitrePlane.FLAT,
+        )
+    except ProblemError:
+        return None
+
+
+def _partners(line: Line, reader: LineReader) -> tuple[str, str]:
+    cells = (line.cell("partner_left"), line.cell("partner_right"))
+    left, right = (text_of(cell, reader.table.sheet.where(cell), reader.findings) for cell in cells)
+    return left, right
 
 
 def _clearances(line: Line, reader: LineReader) -> tuple[Length | None, Length | None]:
@@ -198,9 +261,18 @@ def qualified(runs: list[Run]) -> list[Run]:
         units = [run.place.unit for run in same]
         if len(same) > 1 and len(identity) <= 3 and all(units) and len(set(units)) == len(units):
             jobs.add(job)
-    return [
-        replace(run, id=f"{run.place.unit}-{run.id}")
-        if run.job in jobs and run.place.unit and len(run.id) <= 3
-        else run
-        for run in runs
-    ]
+    return [_with_unit(run) if run.job in jobs else run for run in runs]
+
+
+def _with_unit(run: Run) -> Run:
+    unit = run.place.unit
+
+    def named(identity: str) -> str:
+        return f"{unit}-{identity}" if unit and 1 <= len(identity) <= 3 else identity
+
+    return replace(
+        run,
+        id=named(run.id),
+        partner_left=named(run.partner_left),
+        partner_right=named(run.partner_right),
+    )

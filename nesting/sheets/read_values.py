@@ -44,6 +44,15 @@ _DAY_MONTH = re.compile(r"(?P<day>[0-9]{1,2})[-/. ](?P<month>[a-z]{3})[a-z]*(?:[
 _MONTH_DAY = re.compile(r"(?P<month>[a-z]{3})[a-z]*[-/. ](?P<day>[0-9]{1,2})(?:,? (?P<year>[0-9]{4}))?")
 _ISO = re.compile(r"(?P<year>[0-9]{4})-(?P<month>[0-9]{1,2})-(?P<day>[0-9]{1,2})(?:[t ].*)?")
 _SLASHED = re.compile(r"(?P<day>[0-9]{1,2})([-/.])(?P<month>[0-9]{1,2})\2(?P<year>[0-9]{2}|[0-9]{4})")
+_NUMBER = re.compile(
+    r"(?P<number>[0-9]{1,9}(?:\.[0-9]{1,12})?(?:[eE]-?[0-9]{1,2})?) *"
+    r"(?:w|w/m|watts?|v|vdc|v dc|volts?|k|kelvin|1/k|/k|per k|rows?|beads?)?",
+    re.IGNORECASE,
+)
+_YES_NO = {
+    **dict.fromkeys(("yes", "y", "true", "x", "1", "✓"), True),
+    **dict.fromkeys(("no", "n", "false", "0", "-"), False),
+}
 _DENOMINATORS = (2, 4, 8, 16, 32, 64)
 
 
@@ -176,6 +185,27 @@ def pitch_of(cell: Cell, unit: Unit | None, where: Where, findings: Findings) ->
             return Fraction(match[1]) * metric.nanometres / int(match[3])
     reading = length_of(cell, unit, where, findings)
     return Fraction(reading.length) if reading else None
+
+
+def number_of(cell: Cell, what: str, where: Where, findings: Findings) -> Fraction | None:
+    """Give a plain number, exactly: ``9.6``, ``9.6 W/m``, ``65e-6``; None with a finding when it is none."""
+    if broken_cell(cell, where, findings):
+        return None
+    match = _NUMBER.fullmatch(cell.text) if cell.kind is not CellKind.DATE else None
+    if match is None:
+        findings.error("number-not-understood", where, cell.raw, f"A number is expected for the {what}.")
+        return None
+    return Fraction(match["number"])
+
+
+def yes_no_of(cell: Cell, what: str, where: Where, findings: Findings) -> bool | None:
+    """Give a yes or no, ticks and TRUE included; None with a finding when it is neither."""
+    if cell.kind is not CellKind.BOOLEAN and broken_cell(cell, where, findings):
+        return None
+    answer = _YES_NO.get(plain_words(cell.text) or cell.text)
+    if answer is None:
+        findings.error(f"{what.replace(' ', '-')}-not-understood", where, cell.raw, "Type yes or no.")
+    return answer
 
 
 def unit_of(text: str) -> Unit | None:

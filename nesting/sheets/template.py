@@ -183,7 +183,8 @@ def _columns(plan: SheetPlan, rows: Sequence[Mapping[str, str]]) -> tuple[list[C
     given = dict.fromkeys(heading for row in rows for heading in row)
     met = {heading: match_heading(plan, heading) for heading in given}
     used = {found[0].field for found in met.values() if found}
-    rare = {"opening", "finished", "channel", "clearance", "ends", "feed", "length_unit"}
+    rare = {"opening", "finished", "channel", "clearance", "ends", "length_unit"}
+    rare |= {"feed", "feed_at", "partner_left", "partner_right"}
     shown = [column for column in plan.columns if column.field not in rare or column.field in used]
     return shown, [heading for heading, found in met.items() if found is None]
 

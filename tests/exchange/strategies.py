@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from hypothesis import strategies as st
 
+from nesting.domain.electrics import Feed
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Material, Part, SplitRule
+from nesting.domain.mitre import Mitre, MitrePlane
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.plan import (
     Cut,
@@ -38,6 +41,8 @@ MONEY = st.integers(0, 10**12).map(Money)
 MAYBE_MONEY = st.none() | MONEY
 WHERES = st.builds(Where, NAMES, TEXTS)
 PLACES = st.builds(Place, TEXTS, TEXTS, TEXTS, TEXTS, TEXTS)
+NUMBERS = st.fractions(Fraction(1, 10**6), 10**6, max_denominator=10**6)
+REELS = st.integers(10**9, 10**11).map(Length)  # never shorter than a strip pitch
 EXTRA = st.lists(st.tuples(TEXTS, TEXTS), max_size=2).map(tuple)
 FINDINGS = st.builds(
     Finding, severity=st.sampled_from(Severity), code=NAMES, where=WHERES, found=TEXTS, message=TEXTS
@@ -67,6 +72,33 @@ FAMILIES = st.builds(
     strip_pitch=st.none() | st.fractions(Fraction(1, 9), 10**9, max_denominator=999),
     strip_feed=ALLOWANCES,
     strip_tail=ALLOWANCES,
+    strip_watts=st.none() | NUMBERS,
+    strip_volts=st.none() | NUMBERS,
+    strip_longest=st.none() | REELS,
+    strip_longest_both=st.none() | REELS,
+    strip_reel=st.none() | REELS,
+    strip_solder=st.none() | SIZES,
+    strip_reach=ALLOWANCES,
+    width=ALLOWANCES,
+    height=ALLOWANCES,
+    symmetric=st.booleans(),
+    handed_caps=st.booleans(),
+    clip_edge=ALLOWANCES,
+    clip_spacing=ALLOWANCES,
+    clip_single_below=ALLOWANCES,
+    adhesive_rows=st.integers(0, 4),
+    cover_stagger=ALLOWANCES,
+    cover_coil=st.booleans(),
+    channel_expansion=st.none() | NUMBERS,
+    cover_expansion=st.none() | NUMBERS,
+    heat_above=st.none() | NUMBERS,
+    heat_below=st.none() | NUMBERS,
+)
+MITRES = st.builds(
+    Mitre,
+    angle=st.fractions(0, 80, max_denominator=999),
+    outside=st.booleans(),
+    plane=st.just(MitrePlane.STANDING),
 )
 STOCK = st.builds(
     StockLine,
@@ -92,6 +124,7 @@ OFFCUTS = st.builds(
     value=MAYBE_MONEY,
     where=WHERES,
 )
+STRAIGHT_ENDS = st.sampled_from([end for end in EndCondition if end is not EndCondition.MITRE])
 
 
 @st.composite
@@ -107,16 +140,26 @@ def requests(draw: st.DrawFn) -> Request:
         quantity=st.integers(1, 99),
         length=SIZES,
         kind=st.sampled_from(LengthKind),
-        left=st.sampled_from(EndCondition),
-        right=st.sampled_from(EndCondition),
+        left=STRAIGHT_ENDS,
+        right=STRAIGHT_ENDS,
         clearance_left=st.none() | ALLOWANCES,
         clearance_right=st.none() | ALLOWANCES,
         split_rule=st.none() | st.sampled_from(SplitRule),
         lot=TEXTS,
+        feed=st.none() | st.sampled_from(Feed),
         place=PLACES,
         note=TEXTS,
         where=WHERES,
         extra=EXTRA,
+    )
+    cornered = st.builds(
+        replace,
+        run,
+        left=st.just(EndCondition.MITRE),
+        mitre_left=MITRES,
+        partner_left=TEXTS,
+        feed=st.just(Feed.BACK),
+        feed_at=st.none() | ALLOWANCES,
     )
     line = st.builds(
         PieceLine,
@@ -135,7 +178,9 @@ def requests(draw: st.DrawFn) -> Request:
     )
     rows = draw(
         st.lists(
-            st.one_of(run, line) if families else line, max_size=3, unique_by=lambda row: (row.job, row.id)
+            st.one_of(run, cornered, line) if families else line,
+            max_size=3,
+            unique_by=lambda row: (row.job, row.id),
         )
     )
     return Request(

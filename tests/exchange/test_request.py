@@ -147,7 +147,7 @@ REFUSALS: list[tuple[str, Any, str, str]] = [
     ("/runs/0/quantity", 0, "out-of-range", "/runs/0/quantity"),
     ("/runs/0/quantity", 2.5, "not-a-whole-number", "/runs/0/quantity"),
     ("/runs/0/quantity", 10**9, "out-of-range", "/runs/0/quantity"),
-    ("/runs/0/kind", "long point", "not-a-choice", "/runs/0/kind"),
+    ("/runs/0/kind", "by eye", "not-a-choice", "/runs/0/kind"),
     ("/runs/0/family", "TOLV", "unknown-family", "/runs/0/family"),
     ("/runs/0/place/flor", "3", "unknown-key", "/runs/0/place/flor"),
     ("/runs/1", REQUEST_EXAMPLE["runs"][0], "id-twice", "/runs/1/id"),

@@ -546,9 +546,9 @@ HEADINGS = [
     ),
     Messy(
         name="mitred-end",
-        habit="A mitre, which is not planned.",
-        build=runs([[*HEAD, "Right end"], [*A1, "mitre 45"]]),
-        findings=("mitre-not-planned @ Runs!F2",),
+        habit="A mitre without its angle.",
+        build=runs([[*HEAD, "Right end"], [*A1, "mitre"]]),
+        findings=("mitre-not-understood @ Runs!F2",),
     ),
     Messy(
         name="two-row-header",

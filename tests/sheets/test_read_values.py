@@ -10,7 +10,15 @@ import pytest
 from nesting.errors import Where
 from nesting.sheets.cells import Cell, CellKind, text_cell
 from nesting.sheets.findings import Findings, listed
-from nesting.sheets.read_values import count_and_length, length_of, money_of, pitch_of, unit_of
+from nesting.sheets.read_values import (
+    count_and_length,
+    length_of,
+    money_of,
+    number_of,
+    pitch_of,
+    unit_of,
+    yes_no_of,
+)
 from nesting.sheets.read_workbook import number_text
 from nesting.units import Unit
 
@@ -102,6 +110,38 @@ def test_pitch_that_is_none() -> None:
     findings = Findings()
     assert pitch_of(text_cell(2, 3, "5000/0 mm"), Unit.MM, HERE, findings) is None
     assert findings.refuses
+
+
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [("9.6", Fraction(48, 5)), ("9.6 W/m", Fraction(48, 5)), ("65e-6", Fraction(65, 10**6)), ("24V", 24)],
+)
+def test_numbers(text: str, number: Fraction) -> None:
+    """Protects watts and expansions: exact, with or without their unit."""
+    findings = Findings()
+    assert number_of(text_cell(2, 3, text), "watts", HERE, findings) == number
+    assert not findings.all
+
+
+@pytest.mark.parametrize("text", ["-3", "about 9", "9,6", "1e999"])
+def test_numbers_that_are_none(text: str) -> None:
+    """Protects against a guess: what is no plain number is refused."""
+    findings = Findings()
+    assert number_of(text_cell(2, 3, text), "watts", HERE, findings) is None
+    assert [finding.code for finding in findings.all] == ["number-not-understood"]
+
+
+@pytest.mark.parametrize(("text", "answer"), [("yes", True), ("X", True), ("No", False), ("0", False)])
+def test_yes_and_no(text: str, answer: bool) -> None:
+    """Protects the handed caps: ticks and numbers are answers too."""
+    assert yes_no_of(text_cell(2, 3, text), "handed caps", HERE, Findings()) is answer
+
+
+def test_neither_yes_nor_no() -> None:
+    """Protects against a remark taken for an answer."""
+    findings = Findings()
+    assert yes_no_of(text_cell(2, 3, "perhaps"), "handed caps", HERE, findings) is None
+    assert [finding.code for finding in findings.all] == ["handed-caps-not-understood"]
 
 
 def test_money() -> None:

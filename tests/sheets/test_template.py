@@ -8,7 +8,9 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from nesting.domain.electrics import Feed
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Part, SplitRule
+from nesting.domain.mitre import Mitre
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Place, Run
 from nesting.domain.stock import EndState, Offcut, StockLine
@@ -42,7 +44,13 @@ ROWS = {
             "Lot": "7",
             "Note": "=not a formula",
             "Shop code": "007",
-        }
+            "Feed": "back",
+            "Back exit at": "450 mm",
+        },
+        {"Job": "Orrelbeck Yard", "Building": "Orrelbeck Yard", "Floor": "3", "Unit": "3-05", "Room": "bath"}
+        | {"Run": "OY-305-7", "Quantity": "1", "Family": "TOLV-17N"}
+        | {"Finish": "natural", "Length": "70 7/8 in", "Length kind": "long point", "Left end": "mitre 45"}
+        | {"Right end": "mitre 22.5 outside", "Left corner to": "OY-305-8"},
     ],
     "Pieces": [
         {"Job": "rush", "Piece": "P-1", "Quantity": "3", "Length (mm)": "651.5", "Family": "TOLV-17N"}
@@ -53,6 +61,13 @@ ROWS = {
         | {"Cover mode": "separate", "Cover play": "1 mm", "Clearance": "1.5 mm", "Lot rule": "job"}
         | {"Split": "full", "Joint gap": "0.5 mm", "Shortest section": "300 mm"}
         | {"Strip pitch": "5000/300 mm", "Strip feed": "20 mm", "Strip tail": "3 mm"}
+        | {"Strip watts": "9.6 W/m", "Strip volts": "24 V", "Longest circuit": "5 m"}
+        | {"Longest circuit fed both ends": "10 m", "Strip reel": "5 m", "Solder joint every": "500 mm"}
+        | {"Connector reach": "12 mm", "Section width": "17.5 mm", "Section height": "8 mm"}
+        | {"Symmetric": "no", "Handed caps": "yes", "Clip edge": "100 mm", "Clip spacing": "16 in"}
+        | {"One clip below": "300 mm", "Adhesive rows": "2", "Cover stagger": "6 in", "Cover on coil": "yes"}
+        | {"Channel expansion": "23.4e-6", "Cover expansion": "0.000065"}
+        | {"Heat above": "30 K", "Heat below": "20"}
     ],
     "Stock": [
         {"Family": "TOLV-17N", "Finish": "natural", "Part": "channel", "Length": "2500 mm", "Price": "14.00"},
@@ -105,7 +120,24 @@ def test_round_trip(tmp_path: Path) -> None:
             lot="7",
             place=Place("Orrelbeck Yard", "3", "3-05", "bath", "mirror, -1/2 from top"),
             note="=not a formula",
+            feed=Feed.BACK,
+            feed_at=mm(450),
             where=Where("Runs", "I2"),
+        ),
+        Run(
+            job="Orrelbeck Yard",
+            id="OY-305-7",
+            family="TOLV-17N",
+            finish="natural",
+            length=inches("70 7/8"),
+            kind=LengthKind.LONG_POINT,
+            left=EndCondition.MITRE,
+            right=EndCondition.MITRE,
+            mitre_left=Mitre(Fraction(45)),
+            mitre_right=Mitre(Fraction(45, 2), outside=True),
+            partner_left="OY-305-8",
+            place=Place("Orrelbeck Yard", "3", "3-05", "bath"),
+            where=Where("Runs", "I3"),
         ),
     )
     assert request.runs[0].extra == (("Shop code", "007"),)
@@ -137,6 +169,27 @@ def test_round_trip(tmp_path: Path) -> None:
             strip_pitch=Fraction(5000 * 10**6, 300),
             strip_feed=mm(20),
             strip_tail=mm(3),
+            strip_watts=Fraction(48, 5),
+            strip_volts=Fraction(24),
+            strip_longest=mm(5000),
+            strip_longest_both=mm(10000),
+            strip_reel=mm(5000),
+            strip_solder=mm(500),
+            strip_reach=mm(12),
+            width=mm("17.5"),
+            height=mm(8),
+            symmetric=False,
+            handed_caps=True,
+            clip_edge=mm(100),
+            clip_spacing=inches(16),
+            clip_single_below=mm(300),
+            adhesive_rows=2,
+            cover_stagger=inches(6),
+            cover_coil=True,
+            channel_expansion=Fraction(234, 10**7),
+            cover_expansion=Fraction(65, 10**6),
+            heat_above=Fraction(30),
+            heat_below=Fraction(20),
         ),
     )
     assert request.stock == (
@@ -202,7 +255,7 @@ def test_template_is_ready_for_typing_and_printing(tmp_path: Path) -> None:
     assert length.number_format == "@"
     kind = runs.cell(2, headings.index("Length kind") + 1).coordinate
     assert [rule.formula1 for rule in runs.data_validations.dataValidation if kind in rule.sqref] == [
-        '"opening,finished,channel"'
+        '"opening,finished,channel,long point,short point,centre line"'
     ]
     assert runs.freeze_panes == "A2"
     for sheet in book.worksheets:

@@ -1,0 +1,57 @@
+"""Tests of nesting.sheets.read_runs."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from nesting.domain.mitre import Mitre, MitrePlane
+from nesting.domain.runs import EndCondition, Place, Run
+from nesting.sheets.read_runs import mitre_of, qualified
+from nesting.units import mm
+
+
+@pytest.mark.parametrize(
+    ("text", "mitre"),
+    [
+        ("mitre 45", Mitre(Fraction(45))),
+        ("Mitre 45°", Mitre(Fraction(45))),
+        ("miter 22.5 deg, outside", Mitre(Fraction(45, 2), outside=True)),
+        ("mitre 45 internal", Mitre(Fraction(45))),
+        ("mitre 30 external standing", Mitre(Fraction(30), outside=True, plane=MitrePlane.STANDING)),
+        ("corner 90", Mitre(Fraction(45))),
+        # mu = 90 - 135/2 = 22.5
+        ("corner 135 outside", Mitre(Fraction(45, 2), outside=True)),
+    ],
+)
+def test_mitres(text: str, mitre: Mitre) -> None:
+    """Protects the angle, the side and the plane of a corner as people write them."""
+    assert mitre_of(text) == mitre
+
+
+@pytest.mark.parametrize(
+    "text", ["mitre", "mitre 95", "corner 0", "mitre to suit", "mitred", "mitre 45 left"]
+)
+def test_mitres_not_guessed(text: str) -> None:
+    """Protects against a corner cut at a guessed angle."""
+    assert mitre_of(text) is None
+
+
+def test_partners_follow_their_ids() -> None:
+    """Protects a corner in lists whose run numbers start afresh in every unit."""
+    runs = [
+        Run(
+            job="J",
+            id="2",
+            family="Q",
+            length=mm(900),
+            right=EndCondition.MITRE,
+            mitre_right=Mitre(Fraction(45)),
+            partner_right="3",
+            place=Place(unit=unit),
+        )
+        for unit in ("101", "102")
+    ]
+    found = [(run.id, run.partner_right) for run in qualified(runs)]
+    assert found == [("101-2", "101-3"), ("102-2", "102-3")]
