@@ -1,0 +1,125 @@
+"""How often the stop is moved, and an order of bars and cuts that moves it less often."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from nesting.domain.goals import GoalPrice
+from nesting.domain.plan import PlannedBar
+from nesting.domain.rules import SawRules
+from nesting.planning.sequence import cut_order, held_cuts
+from nesting.units import Length
+
+
+@dataclass(frozen=True, slots=True)
+class StopOrder:
+    """
+    Bars and the cuts of each in the order in which to saw them.
+
+    Parameters
+    ----------
+    bars
+        Indices of the bars.
+    cuts
+        For each of these bars, indices into its cuts.
+    changes
+        Times the stop is moved after it was first set.
+    """
+
+    bars: tuple[int, ...]
+    cuts: tuple[tuple[int, ...], ...]
+    changes: int
+
+
+def stop_changes(bars: Sequence[Sequence[Length]]) -> int:
+    """
+    Count how often the stop is moved after it was first set.
+
+    Parameters
+    ----------
+    bars
+        Stop lengths of each bar in saw order.
+    """
+    return sum(a != b for a, b in pairwise(stop for bar in bars for stop in bar))
+
+
+def order_for_stops(bars: Sequence[PlannedBar], saw: SawRules) -> StopOrder:
+    """
+    Order bars and cuts so that the stop is moved less often, never more often than in the given order.
+
+    The grip rule comes first: no bar gets an order with more cuts that cannot be held than its own
+    safe order has. Then equal stops come together, in a bar and from one bar to the next; then the
+    longest first. From the bar just cut the next one is the longest that can begin with the stop as
+    it stands (a greedy chain, not proved least).
+    """
+    ways = [_ways(bar, saw) for bar in bars]
+    starts = [{first for first, _ in way} for way in ways]
+    longest_first = sorted(range(len(bars)), key=lambda i: (sorted(-cut.length for cut in bars[i].cuts), i))
+    waiting = dict.fromkeys(longest_first)
+    order: list[int] = []
+    cuts: list[tuple[int, ...]] = []
+    stop: Length | None = None
+    while waiting:
+        i = next((b for b in waiting if stop in starts[b]), next(iter(waiting)))
+        del waiting[i]
+        ends = [pair for pair in ways[i] if pair[0] == stop] or list(ways[i])
+        # End with the stop that most of the other bars can begin with.
+        wanted = {last: sum(last in starts[b] for b in waiting) for _, last in ends}
+        pair = max(ends, key=lambda p: wanted[p[1]])
+        order.append(i)
+        cuts.append(ways[i][pair])
+        stop = pair[1] if ways[i][pair] else stop
+    lengths = [[bars[i].cuts[c].length for c in way] for i, way in zip(order, cuts, strict=True)]
+    given = stop_changes([[cut.length for cut in bar.cuts] for bar in bars])
+    if (changes := stop_changes(lengths)) < given:
+        return StopOrder(tuple(order), tuple(cuts), changes)
+    return StopOrder(tuple(range(len(bars))), tuple(tuple(range(len(bar.cuts))) for bar in bars), given)
+
+
+def stop_price(bars: Sequence[PlannedBar], saw: SawRules, *, cost: int) -> GoalPrice:
+    """Tell how many stop changes the better order saves; it moves no piece, so the cost stays."""
+    before = stop_changes([[cut.length for cut in bar.cuts] for bar in bars])
+    after = order_for_stops(bars, saw).changes
+    # Each bar needs all its own stops one after another.
+    bound = max(sum(len({cut.length for cut in bar.cuts}) - 1 for bar in bars if bar.cuts), 0)
+    different = len({cut.length for bar in bars for cut in bar.cuts})
+    return GoalPrice(
+        goal="stop changes",
+        cost_before=cost,
+        cost_after=cost,
+        value_before=before,
+        value_after=after,
+        lower_bound=max(bound, different - 1, 0),
+    )
+
+
+def _ways(bar: PlannedBar, saw: SawRules) -> dict[tuple[Length, Length], tuple[int, ...]]:
+    """
+    Give orders of the cuts by their first and last stop, the safe order first.
+
+    Equal stops stay together; only orders that leave no more cuts unheld than the safe one count.
+    """
+    lengths = [cut.length for cut in bar.cuts]
+    if not lengths:
+        return {(Length(0), Length(0)): ()}
+    safe = cut_order(lengths, bar.length, bar.head, saw)
+    unheld = _unheld(safe, bar, saw)
+    ways = {(lengths[safe[0]], lengths[safe[-1]]): safe}
+    different = sorted(set(lengths), reverse=True)
+    for first in different:
+        for last in different:
+            if (first == last) != (len(different) == 1) or (first, last) in ways:
+                continue
+            rank = {length: (length != first, length == last, -length) for length in different}
+            way = tuple(sorted(range(len(lengths)), key=lambda c: rank[lengths[c]]))
+            if _unheld(way, bar, saw) <= unheld:
+                ways[first, last] = way
+    return ways
+
+
+def _unheld(order: Sequence[int], bar: PlannedBar, saw: SawRules) -> int:
+    """Count the cuts that cannot be held in this order."""
+    lengths = [bar.cuts[c].length for c in order]
+    return held_cuts(lengths, bar.length, bar.head, saw).count(False)

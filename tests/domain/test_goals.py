@@ -1,0 +1,27 @@
+"""The price of a second goal."""
+
+from fractions import Fraction
+
+from nesting.domain.goals import GoalPrice
+
+
+def test_the_price_of_one_is_exact() -> None:
+    """Three strokes fewer for 10 more: 10/3 each, not 3.33."""
+    price = GoalPrice(goal="strokes", cost_before=100, cost_after=110, value_before=9, value_after=6)
+    assert (price.saved, price.price, price.price_of_one) == (3, 10, Fraction(10, 3))
+
+
+def test_nothing_saved_has_no_price_of_one() -> None:
+    """Division by nothing must not reach the reader."""
+    price = GoalPrice(goal="strokes", cost_before=1, cost_after=1, value_before=6, value_after=6)
+    assert price.price_of_one is None
+
+
+def test_proof_needs_a_bound_that_is_met() -> None:
+    """An unknown bound proves nothing."""
+    assert not GoalPrice(goal="x", cost_before=1, cost_after=1, value_before=3, value_after=2).proved
+    for bound, proved in ((1, False), (2, True)):
+        price = GoalPrice(
+            goal="x", cost_before=1, cost_after=1, value_before=3, value_after=2, lower_bound=bound
+        )
+        assert price.proved is proved
