@@ -60,6 +60,8 @@ def take_off(request: Request) -> Takeoff:
     for run in request.runs:
         try:
             family = _family_of(run, request)
+            if run.mitres:
+                raise NotMade("mitre-not-planned", run.length, "mitred ends are not planned yet")
             whole = whole_channel(run, family)
             sawn = sawn_channel(whole, run.kind, request.saw.step)
             sections = tuple(
