@@ -35,6 +35,7 @@ def _parser() -> argparse.ArgumentParser:
     quality.add_argument("--time-limit", type=float, default=60.0, help="seconds a case")
     quality.add_argument("--sample", type=int, help="about so many cases of each class, evenly spread")
     quality.add_argument("--seed", type=int, default=1)
+    quality.add_argument("--revision", help="name of what is measured, where git cannot tell")
     quality.add_argument("--resume", action="store_true", help="skip cases done at this revision and limit")
     quality.add_argument("--fresh", action="store_true", help="a process of its own for each case")
     quality.add_argument("--out", type=Path, default=_RESULTS, help="folder for CSV and Markdown")
@@ -76,6 +77,7 @@ def _quality(options: argparse.Namespace) -> int:
         resume=options.resume,
         fresh=options.fresh,
         seed=options.seed,
+        revision=options.revision,
         say=_say,
     )
     return 0
