@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import Material
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.progress import Certificate, StopReason
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
+from nesting.domain.small_parts import SmallParts
 from nesting.errors import NOWHERE, Finding, Where
 from nesting.money import Money
 from nesting.units import Length
@@ -69,6 +71,15 @@ class PlannedBar:
         Tag for the offcut that is born, empty otherwise.
     sliver
         Whether the last stroke has less than a kerf of metal to cut in.
+    state
+        How far the shop is with it; all that follows is empty while it is open or frozen.
+    true_tail
+        Tail as it was measured, or as it follows from the pieces that came out wrong; None when it is
+        as planned. It decides the tail's fate.
+    spoiled
+        Cuts whose pieces came out wrong and are asked for again.
+    defects, zones
+        Damaged stretches of a stopped bar, and what is clear between them behind its last cut.
     """
 
     number: int
@@ -84,6 +95,40 @@ class PlannedBar:
     fate: TailFate
     tail_tag: str = ""
     sliver: bool = False
+    state: BarState = BarState.OPEN
+    true_tail: Length | None = None
+    spoiled: tuple[Spoiled, ...] = ()
+    defects: tuple[Span, ...] = ()
+    zones: tuple[Zone, ...] = ()
+
+    @property
+    def tail_left(self) -> Length:
+        """The tail as far as it is known: measured, else planned."""
+        return self.tail if self.true_tail is None else self.true_tail
+
+    @property
+    def good_cuts(self) -> tuple[Cut, ...]:
+        """The cuts whose pieces are good, or will be."""
+        bad = {one.piece for one in self.spoiled}
+        return tuple(cut for cut in self.cuts if cut.piece not in bad) if bad else self.cuts
+
+    @property
+    def returned(self) -> int:
+        """
+        What goes back to the rack, by the planned lengths: tail, clear stretches, spoiled pieces.
+
+        Planned lengths add up to the bar whatever was measured; what was measured is the offcuts' own.
+        """
+        tail = self.tail if self.fate is TailFate.OFFCUT else 0
+        kept = {one.piece for one in self.spoiled if one.tag}
+        spoiled = sum(cut.length for cut in self.cuts if cut.piece in kept)
+        return tail + spoiled + sum(zone.length for zone in self.zones if zone.tag)
+
+    @property
+    def scrap(self) -> int:
+        """What is thrown away, by the planned lengths: all that is not good, chips, trim or returned."""
+        good = sum(cut.length for cut in self.good_cuts)
+        return self.length - self.head - good - self.kerf_loss - self.returned
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -238,6 +283,9 @@ class Plan:
         Every piece the take-off gives, placed or not.
     groups
         One per material, in the order of their names.
+    follows, revision
+        Id of the plan that this one continues after a report from the shop, and how many plans came
+        before it; empty and 0 for a first plan.
     """
 
     id: str
@@ -250,6 +298,8 @@ class Plan:
     unplaced: tuple[Unplaced, ...]
     findings: tuple[Finding, ...] = ()
     seed: int = 0
+    follows: str = ""
+    revision: int = 0
 
     @property
     def totals(self) -> Totals:

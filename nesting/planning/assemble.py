@@ -62,11 +62,11 @@ def account(bars: Sequence[PlannedBar]) -> Totals:
     return Totals(
         bars=len(bars),
         used=sum(bar.length for bar in bars),
-        good=sum(cut.length for bar in bars for cut in bar.cuts),
+        good=sum(cut.length for bar in bars for cut in bar.good_cuts),
         kerf=sum(bar.kerf_loss for bar in bars),
         trim=sum(bar.head for bar in bars),
-        returned=sum(bar.tail for bar in bars if bar.fate is TailFate.OFFCUT),
-        scrap=sum(bar.tail for bar in bars if bar.fate is TailFate.SCRAP),
+        returned=sum(bar.returned for bar in bars),
+        scrap=sum(bar.scrap for bar in bars),
     )
 
 
