@@ -157,10 +157,10 @@ def markdown(rows: Iterable[PeerRow]) -> str:
         f"Limit {_every(f'{row.time_limit:g}' for row in listed)} s a run, one thread and a fresh process "
         f"each; {_every(row.processor for row in listed)}; our solver at revision "
         f"{_every(row.revision for row in listed if row.method == OURS)}. "
-        "The bound of the two decreasing rules is the better of the material bound and L2, which the models "
-        "are given too. Seconds are wall clock, engines loaded beforehand, model building included; the exact "
-        "models start from the plan of best-fit decreasing. Costs are bars, in the demo groups ten-thousandths "
-        "of the currency; '-': no sound plan at the limit.",
+        "The bound of the two decreasing rules is the better of the material bound and L2, which the "
+        "models are given too. Seconds are wall clock, engines loaded beforehand, model building included; "
+        "the exact models start from the plan of best-fit decreasing. Costs are bars, in the demo groups "
+        "ten-thousandths of the currency; '-': no sound plan at the limit.",
         "",
         "| group | method | cost | bars | bound | proved | seconds | MiB | cost / ours | ended |",
         "|" + " --- |" * 10,
