@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from nesting.domain.made import Span
 from nesting.errors import NOWHERE, ProblemError, Where
@@ -38,7 +39,7 @@ class Miscut:
     def __post_init__(self) -> None:
         """Refuse pieces of no length."""
         if self.length is not None and self.length <= 0:
-            raise ProblemError(f"Piece {self.piece!r}: a length that came out is more than zero, or left out.")
+            raise ProblemError(f"Piece {self.piece!r}: what came out is longer than zero, or left out.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +87,7 @@ class BarReport:
         if outcome in (Outcome.FROZEN, Outcome.NOT_FOUND) and (self.miscuts or self.tail is not None):
             raise ProblemError(f"{name}: nothing is cut from a bar that is {outcome.value}.")
         spans = sorted(self.defects)
-        if any(first.end > second.start for first, second in zip(spans, spans[1:], strict=False)):
+        if any(first.end > second.start for first, second in pairwise(spans)):
             raise ProblemError(f"{name}: damaged stretches overlap; give them as one.")
         twice = [piece for piece, n in Counter(m.piece for m in self.miscuts).items() if n > 1]
         if twice:

@@ -8,6 +8,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, StrictBool, StrictInt, model_validator
 from pydantic_core import CoreSchema
 
+from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import Material
 from nesting.domain.material import Part as SawnPart
 from nesting.domain.pieces import Piece, StripCut
@@ -135,6 +136,43 @@ class CutPart(PlanPart):
     """Whether the rest of the bar, or the piece, is long enough to hold."""
 
 
+class SpanPart(PlanPart):
+    """A damaged stretch of a bar."""
+
+    domain: ClassVar[type] = Span
+
+    start_nm: StrictInt
+    """Where it begins, from the end that leads at the saw, nanometres."""
+    end_nm: StrictInt
+    """Where it ends, nanometres."""
+
+
+class SpoiledPart(PlanPart):
+    """A piece of a cut bar that came out wrong and is asked for again."""
+
+    domain: ClassVar[type] = Spoiled
+
+    piece: str
+    """Id of the piece."""
+    length_nm: StrictInt | None = None
+    """What came out, nanometres; null when nothing of it can be used."""
+    tag: str = ""
+    """Its tag as an offcut; empty when it is scrap."""
+
+
+class ZonePart(PlanPart):
+    """A clear stretch of a stopped bar."""
+
+    domain: ClassVar[type] = Zone
+
+    start_nm: StrictInt
+    """Where it begins, from the end that leads at the saw, nanometres."""
+    length_nm: StrictInt
+    """Its length, nanometres."""
+    tag: str = ""
+    """Its tag as an offcut; empty when it is scrap."""
+
+
 class BarPart(PlanPart):
     """One bar with its cuts in saw order."""
 
@@ -166,6 +204,23 @@ class BarPart(PlanPart):
     """Tag of the offcut that is born; empty when none is."""
     sliver: StrictBool
     """Whether the last stroke has less than a kerf of metal to cut in."""
+    state: BarState = BarState.OPEN
+    """How far the shop is with it; left out while it is open."""
+    true_tail_nm: StrictInt | None = None
+    """Tail as measured, or as it follows from what came out wrong, nanometres; null when as planned."""
+    spoiled: tuple[SpoiledPart, ...] = ()
+    """Pieces that came out wrong and are asked for again."""
+    defects: tuple[SpanPart, ...] = ()
+    """Damaged stretches of a stopped bar."""
+    zones: tuple[ZonePart, ...] = ()
+    """What is clear of a stopped bar behind its last cut."""
+
+    @classmethod
+    def items(cls, value: PlannedBar) -> Iterator[tuple[str, object]]:
+        """Say nothing of a bar that is simply open."""
+        for key, held in super().items(value):
+            if key != "state" or held != BarState.OPEN:
+                yield key, held
 
 
 class TotalsPart(PlanPart):
@@ -413,6 +468,10 @@ class PlanDocument(PlanPart):
     """Digest of what was asked for and of the parameters."""
     seed: StrictInt
     """Seed of the search."""
+    follows: str = ""
+    """Id of the plan that this one continues after a report from the shop; empty for a first plan."""
+    revision: Annotated[StrictInt, Field(ge=0)] = 0
+    """How many plans came before this one; left out for a first plan."""
     order: tuple[OrderPart, ...]
     """What to order."""
     groups: tuple[GroupPart, ...]
@@ -437,4 +496,5 @@ class PlanDocument(PlanPart):
         for key, held in super().items(value):
             if key == "groups":
                 yield "totals", TotalsPart.tree(value.totals)
-            yield key, held
+            if key != "revision" or value.revision:
+                yield key, held

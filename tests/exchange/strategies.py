@@ -8,6 +8,7 @@ from fractions import Fraction
 from hypothesis import strategies as st
 
 from nesting.domain.electrics import Feed
+from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Material, Part, SplitRule
 from nesting.domain.mitre import Mitre, MitrePlane
 from nesting.domain.pieces import Piece, StripCut
@@ -40,6 +41,7 @@ WHOLE = st.integers(-(10**12), 10**12)
 MONEY = st.integers(0, 10**12).map(Money)
 MAYBE_MONEY = st.none() | MONEY
 WHERES = st.builds(Where, NAMES, TEXTS)
+SPANS = st.tuples(ALLOWANCES, SIZES).map(lambda at: Span(at[0], Length(at[0] + at[1])))
 PLACES = st.builds(Place, TEXTS, TEXTS, TEXTS, TEXTS, TEXTS)
 NUMBERS = st.fractions(Fraction(1, 10**6), 10**6, max_denominator=10**6)
 REELS = st.integers(10**9, 10**11).map(Length)  # never shorter than a strip pitch
@@ -72,6 +74,8 @@ FAMILIES = st.builds(
     strip_pitch=st.none() | st.fractions(Fraction(1, 9), 10**9, max_denominator=999),
     strip_feed=ALLOWANCES,
     strip_tail=ALLOWANCES,
+    strip_name=TEXTS,
+    strip_width=ALLOWANCES,
     strip_watts=st.none() | NUMBERS,
     strip_volts=st.none() | NUMBERS,
     strip_longest=st.none() | REELS,
@@ -214,6 +218,11 @@ BARS = st.builds(
     fate=st.sampled_from(TailFate),
     tail_tag=TEXTS,
     sliver=st.booleans(),
+    state=st.sampled_from(BarState),
+    true_tail=st.none() | LENGTHS,
+    spoiled=st.lists(st.builds(Spoiled, TEXTS, st.none() | SIZES, TEXTS), max_size=2).map(tuple),
+    defects=st.lists(SPANS, max_size=2).map(tuple),
+    zones=st.lists(st.builds(Zone, ALLOWANCES, SIZES, TEXTS), max_size=2).map(tuple),
 )
 TOTALS = st.builds(
     Totals,
@@ -308,4 +317,6 @@ def plans() -> st.SearchStrategy[Plan]:
         unplaced=st.lists(UNPLACED, max_size=2).map(tuple),
         findings=st.lists(FINDINGS, max_size=1).map(tuple),
         seed=WHOLE,
+        follows=TEXTS,
+        revision=st.integers(0, 9),
     )
