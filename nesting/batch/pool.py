@@ -99,7 +99,8 @@ def solve_chain(
             stops.append(MaxRuntime(seconds / (len(chain) - position)))
         result = solve(group.problem, seed=seed, stop=AnyOf(*stops), observer=watcher)
         for use in result.best.uses:
-            used[group.problem.bars[use.bar].key] += use.times
+            for key, _ in group.limits[use.bar]:
+                used[key] += use.times
         done.append(Solved(group, result))
         watcher.on_done(group.problem.name)
     return tuple(done)

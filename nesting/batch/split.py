@@ -7,7 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from nesting.domain.material import Material, Part
+from nesting.domain.material import LotRule, Material, Part
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Unplaced
 from nesting.domain.problem import BarKind, Problem
@@ -62,13 +62,9 @@ def building_order(piece: Piece) -> tuple[object, ...]:
 def take_from(group: Group, used: Mapping[str, int]) -> Group:
     """Give the group with what earlier groups of its chain have used taken off the limited bars."""
     bars = tuple(
-        bar if bar.count is None else replace(bar, count=bar.count - used.get(bar.key, 0))
-        for bar in group.problem.bars
+        replace(bar, count=max(min(count - used.get(key, 0) for key, count in limits), 0)) if limits else bar
+        for bar, limits in zip(group.problem.bars, group.limits, strict=True)
     )
-    return _with_bars(group, bars)
-
-
-def _with_bars(group: Group, bars: tuple[BarKind, ...]) -> Group:
     return replace(group, problem=replace(group.problem, bars=bars))
 
 
@@ -84,18 +80,20 @@ def _group(
     follows = bool(family and family.cover_mode.together and material.part is Part.CHANNEL)
     saw = request.saw_for(material.part)
     offers = _offers(request, material, follows=follows)
-    offcuts = [offcut for offcut in request.offcuts if _serves(offcut, material)]
-    priced = bool(offers) and all(price is not None for _, _, price in offers)
+    by_room = family is not None and family.lot_rule is LotRule.ROOM
+    offcuts = [offcut for offcut in request.offcuts if _serves(offcut, material, by_room=by_room)]
+    priced = bool(offers) and all(offer.price is not None for offer in offers)
+    limits = [offer.limits for offer in offers] + [((offcut.tag, 1),) for offcut in offcuts]
     bars = [
         BarKind(
-            key=stock_key(index),
-            length=line.length,
+            key=stock_key(offer.index),
+            length=offer.line.length,
             head=saw.head_trim,
             tail=saw.tail_loss,
-            cost=int(price) if priced and price is not None else 1,
-            count=_count(request, line, follows=follows),
+            cost=int(offer.price) if priced and offer.price is not None else 1,
+            count=min((count for _, count in offer.limits), default=None),
         )
-        for index, line, price in offers
+        for offer in offers
     ]
     for offcut in offcuts:
         head, tail = offcut.losses(saw)
@@ -134,40 +132,49 @@ def _group(
         saw=saw,
         priced=priced,
         cover_follows=follows,
+        limits=tuple(limits),
     )
     return group, left_out
 
 
-def _offers(
-    request: Request, material: Material, *, follows: bool
-) -> list[tuple[int, StockLine, Money | None]]:
-    """Give (index, line, price of the bar with its cover) of the stock lengths a material can use."""
+@dataclass(frozen=True, slots=True)
+class _Offer:
+    """A stock line a material can use, the price of one bar with its cover, and what limits it."""
+
+    index: int
+    line: StockLine
+    price: Money | None
+    limits: tuple[tuple[str, int], ...]
+
+
+def _offers(request: Request, material: Material, *, follows: bool) -> list[_Offer]:
     covers = covers_listed(request, material.family, material.finish) if follows else ()
-    offers: list[tuple[int, StockLine, Money | None]] = []
+    offers: list[_Offer] = []
     for index, line in enumerate(request.stock):
         if (line.family, line.finish, line.part) != (material.family, material.finish, material.part):
             continue
         price = line.price
+        sources = [(index, line)]
         if covers:
             cover = next((c for c in covers if c.length == line.length), None)
             if cover is None:
                 continue
             price = None if price is None or cover.price is None else Money(price + cover.price)
-        offers.append((index, line, price))
+            sources.append((request.stock.index(cover), cover))
+        limits = tuple((stock_key(at), s.count) for at, s in sources if s.count is not None)
+        offers.append(_Offer(index, line, price, limits))
     return offers
 
 
-def _count(request: Request, line: StockLine, *, follows: bool) -> int | None:
-    covers = covers_listed(request, line.family, line.finish) if follows else ()
-    limits = [line.count, *(c.count for c in covers if c.length == line.length)]
-    known = [count for count in limits if count is not None]
-    return min(known) if known else None
+def _serves(offcut: Offcut, material: Material, *, by_room: bool) -> bool:
+    """
+    Whether an offcut may be cut for a material.
 
-
-def _serves(offcut: Offcut, material: Material) -> bool:
-    """Whether an offcut may be cut for a material: a lot-bound group takes its own lot only."""
+    A group bound to a lot takes its own lot only. Where every room must be of one lot, new bars are
+    one delivery but an offcut may be of any lot, so none is taken.
+    """
     same = (offcut.family, offcut.finish, offcut.part) == (material.family, material.finish, material.part)
-    return same and (not material.lot or offcut.lot == material.lot)
+    return same and (offcut.lot == material.lot if material.lot else not by_room)
 
 
 def _unplaced(piece: Piece, material: Material, longest: Length, *, stocked: bool) -> Unplaced:
@@ -198,8 +205,8 @@ def _chains(groups: Sequence[Group]) -> tuple[tuple[Group, ...], ...]:
         linked = [chain for chain in chains if any(limited & _limited(other) for other in chain)]
         chains = [chain for chain in chains if chain not in linked]
         chains.append([*(g for chain in linked for g in chain), group])
-    return tuple(tuple(chain) for chain in chains)
+    return tuple(tuple(sorted(chain, key=lambda group: group.material)) for chain in chains)
 
 
 def _limited(group: Group) -> set[str]:
-    return {bar.key for bar in group.problem.bars if bar.count is not None}
+    return {key for limits in group.limits for key, _ in limits}

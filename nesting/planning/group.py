@@ -26,6 +26,9 @@ class Group:
         Whether the problem's costs are money; else every new bar counts one.
     cover_follows
         Whether each bar is cut together with a cover bar of its length.
+    limits
+        For each of the problem's bar kinds, the limited sources that one bar takes from, as (key,
+        count): its own, and its cover's where the cover is cut together.
     """
 
     material: Material
@@ -34,6 +37,7 @@ class Group:
     saw: SawRules
     priced: bool
     cover_follows: bool
+    limits: tuple[tuple[tuple[str, int], ...], ...]
 
 
 def stock_key(index: int) -> str:

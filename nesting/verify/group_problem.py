@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
 
+from nesting.domain.material import LotRule
 from nesting.domain.plan import GroupPlan, Plan
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.request import Request
-from nesting.domain.stock import EndState
+from nesting.domain.stock import EndState, StockLine
 from nesting.errors import ProblemError
 from nesting.units import NO_LENGTH
 from nesting.verify.supply import covers_on_offer, family_follows, source_of
@@ -26,12 +26,9 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     ProblemError
         When the group's cost is money but a bar it could use has no price, or no piece fits a bar.
     """
-    bars = (*_new_bars(plan.request, group), *_offcuts(plan.request, group))
-    used = Counter(bar.source for other in plan.groups[: _position(plan, group)] for bar in other.bars)
-    left = tuple(
-        bar if bar.count is None else replace(bar, count=max(bar.count - used[bar.key], 0)) for bar in bars
-    )
-    longest = max((bar.length - bar.head - bar.tail for bar in bars), default=0)
+    used = _used_before(plan, group)
+    left = (*_new_bars(plan.request, group, used), *_offcuts(plan.request, group, used))
+    longest = max((bar.length - bar.head - bar.tail for bar in left), default=0)
     counts = Counter(
         piece.length for piece in plan.pieces if piece.material == group.material and piece.length <= longest
     )
@@ -61,7 +58,23 @@ def _position(plan: Plan, group: GroupPlan) -> int:
     return next((i for i, other in enumerate(plan.groups) if other.material == group.material), 0)
 
 
-def _new_bars(request: Request, group: GroupPlan) -> list[BarKind]:
+def _used_before(plan: Plan, group: GroupPlan) -> Counter[str]:
+    """Count what the groups before this one take from each stock line and offcut, covers included."""
+    used: Counter[str] = Counter()
+    for other in plan.groups[: _position(plan, group)]:
+        for bar in other.bars:
+            used[bar.source] += 1
+            source = source_of(plan.request, other.material, bar.source)
+            if source and source.cover:
+                used[_cover_key(plan.request, source.cover)] += 1
+    return used
+
+
+def _cover_key(request: Request, cover: StockLine) -> str:
+    return f"stock:{next(i for i, line in enumerate(request.stock) if line is cover)}"
+
+
+def _new_bars(request: Request, group: GroupPlan, used: Counter[str]) -> list[BarKind]:
     material = group.material
     covers = covers_on_offer(request, material) if family_follows(request, material) else []
     bars = []
@@ -78,7 +91,9 @@ def _new_bars(request: Request, group: GroupPlan) -> list[BarKind]:
             cost = source.cost if source else None
         if cost is None:
             raise ProblemError(f"{material}: the cost is money, but stock line {index + 1} has no price.")
-        limits = [offer.count for offer in (line, *same) if offer.count is not None]
+        left = [] if line.count is None else [line.count - used[key]]
+        if same and same[0].count is not None:
+            left.append(same[0].count - used[_cover_key(request, same[0])])
         bars.append(
             BarKind(
                 key=key,
@@ -86,19 +101,21 @@ def _new_bars(request: Request, group: GroupPlan) -> list[BarKind]:
                 head=group.saw.head_trim,
                 tail=group.saw.tail_loss,
                 cost=cost,
-                count=min(limits) if limits else None,
+                count=max(min(left), 0) if left else None,
             )
         )
     return bars
 
 
-def _offcuts(request: Request, group: GroupPlan) -> list[BarKind]:
+def _offcuts(request: Request, group: GroupPlan, used: Counter[str]) -> list[BarKind]:
     material = group.material
+    rules = {family.name: family.lot_rule for family in request.families}
+    by_room = rules.get(material.family) is LotRule.ROOM
     bars = []
     for offcut in request.offcuts:
         if (offcut.family, offcut.finish, offcut.part) != (material.family, material.finish, material.part):
             continue
-        if material.lot and offcut.lot != material.lot:
+        if offcut.lot != material.lot if material.lot else by_room:
             continue
         raw_ends = (offcut.left is EndState.RAW) + (offcut.right is EndState.RAW)
         bars.append(
@@ -108,7 +125,7 @@ def _offcuts(request: Request, group: GroupPlan) -> list[BarKind]:
                 head=group.saw.head_trim if raw_ends == 2 else NO_LENGTH,
                 tail=group.saw.tail_loss if raw_ends else NO_LENGTH,
                 cost=int(offcut.value or 0) if group.priced else 0,
-                count=1,
+                count=max(1 - used[offcut.tag], 0),
                 offcut=True,
             )
         )

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from nesting.batch.pool import Limits
 from nesting.batch.run import plan_request
-from nesting.domain.material import CapStyle, CoverMode, Family, Part
+from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Part
 from nesting.domain.plan import Plan
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
@@ -16,6 +16,7 @@ from nesting.domain.stock import Offcut, StockLine
 from nesting.money import Money, read_money
 from nesting.units import Length, inches, mm
 from nesting.verify import violations
+from nesting.verify.certificate import check_proofs
 
 SAW = SawRules(kerf=mm(3), head_trim=mm(8), tail_loss=mm(8), keep_length=mm(400), grip=mm(150))
 
@@ -112,6 +113,33 @@ def test_lots_in_a_chain_share_limited_bars() -> None:
     assert plan.totals.bars == 3
     assert [u.piece for u in plan.unplaced] == ["B.2"]
     assert [finding.code for finding in plan.findings] == ["shared-supply"]
+    assert check_proofs(plan).hold
+
+
+def test_limited_covers_are_shared_too() -> None:
+    """Three covers serve two lots cut together with their covers and a cover asked for alone."""
+    family = Family(name="F", cap_style=CapStyle.NOSE, nose=mm(8), cover_mode=CoverMode.OFFSET)
+    lines = (
+        *(PieceLine(job="yard", id=lot, family="F", length=mm(1900), lot=lot) for lot in ("A", "B")),
+        *(PieceLine(job="yard", id=f"C{i}", family="F", part=Part.COVER, length=mm(1900)) for i in (1, 2)),
+    )
+    stock = (
+        StockLine(family="F", length=mm(2000)),
+        StockLine(family="F", part=Part.COVER, length=mm(2000), count=3),
+    )
+    plan = plan_request(Request(piece_lines=lines, families=(family,), stock=stock, saw=SAW))
+    assert plan.totals.bars == 3
+    assert [u.code for u in plan.unplaced] == ["stock-used-up"]
+    assert check_proofs(plan).hold
+
+
+def test_a_room_of_one_lot_takes_no_offcut() -> None:
+    """New bars are one delivery; an offcut of any lot beside them would show."""
+    family = Family(name="F", lot_rule=LotRule.ROOM)
+    request = piece_request({800: 1}, (2500,), offcuts=(Offcut(tag="FL-1", family="F", length=mm(910)),))
+    plan = plan_request(replace(request, families=(family,)))
+    assert [bar.offcut for bar in plan.groups[0].bars] == [False]
+    assert check_proofs(plan).hold
 
 
 def test_same_plan_at_any_number_of_processes() -> None:

@@ -43,4 +43,5 @@ def group_of(
         saw=saw,
         priced=priced,
         cover_follows=False,
+        limits=tuple(() if bar.count is None else ((bar.key, bar.count),) for bar in bars),
     )
