@@ -111,6 +111,9 @@ class Family:
         Distance between cut marks of the strip in nanometres, a rational (p); None when no strip.
     strip_feed, strip_tail
         Clearances for the leads and at the far end of the strip (a_feed, a_tail).
+    strip_name, strip_width
+        Article of the strip, for reels shared by families; its width, 0 when unknown: at a mitre it
+        then stops at the short point of the channel.
     strip_watts, strip_volts
         Load of the strip in watts per metre and its supply voltage; None when unknown.
     strip_longest, strip_longest_both
@@ -151,6 +154,8 @@ class Family:
     strip_pitch: Fraction | None = None
     strip_feed: Length = NO_LENGTH
     strip_tail: Length = NO_LENGTH
+    strip_name: str = ""
+    strip_width: Length = NO_LENGTH
     strip_watts: Fraction | None = None
     strip_volts: Fraction | None = None
     strip_longest: Length | None = None
@@ -185,6 +190,7 @@ class Family:
             "strip feed clearance": self.strip_feed,
             "strip tail clearance": self.strip_tail,
             "connector's reach": self.strip_reach,
+            "strip width": self.strip_width,
             "width": self.width,
             "height": self.height,
             "clip edge distance": self.clip_edge,

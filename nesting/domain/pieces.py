@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from nesting.domain.material import Material, Part
 from nesting.domain.runs import NO_PLACE, EndCondition, Place
 from nesting.errors import NOWHERE, Where
-from nesting.units import Length
+from nesting.units import NO_LENGTH, Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +68,12 @@ class StripCut:
         Channel inside the caps that stays dark.
     for_next_mark
         Channel length that would gain one more mark.
+    channel
+        Channel length it was fitted to, all sections together, the long point of a mitred one.
+    circuits
+        Circuits it is divided into, so that none is longer than the data sheet allows.
+    parts
+        Marks of the pieces it is cut in, from the left: one a circuit, more where a reel is shorter.
     """
 
     job: str
@@ -77,3 +83,6 @@ class StripCut:
     length: Length
     dark: Length
     for_next_mark: Length
+    channel: Length = NO_LENGTH
+    circuits: int = 1
+    parts: tuple[int, ...] = ()

@@ -1,4 +1,4 @@
-"""The parts that come in a bag: caps, clips, joint sets, adhesive, connectors."""
+"""The parts that come in a bag: caps, clips, joint sets, adhesive, connectors; and the strip in sum."""
 
 from __future__ import annotations
 
@@ -128,3 +128,66 @@ class ConnectorCount:
     def leads(self) -> int:
         """Number of leads, two for each connector."""
         return 2 * self.connectors
+
+
+@dataclass(frozen=True, slots=True, order=True, kw_only=True)
+class ConnectorLine:
+    """The connectors of all runs of a family: lead entries and bridges at corners."""
+
+    family: str
+    feeds: int
+    jumpers: int
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class AdhesiveLine:
+    """Tape or bead of one family and finish, nanometres over all its rows."""
+
+    family: str
+    finish: str
+    length: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StripLine:
+    """
+    All strip of one article; the electrical figures are planning aids, never a design.
+
+    Parameters
+    ----------
+    strip
+        Article, else the family's name.
+    pieces, length
+        Pieces to cut and their sum, nanometres.
+    watts
+        Load; None when the strip's watts are unknown.
+    driver_watts
+        Sum of the least ratings, load over the share of a driver that is planned on.
+    outputs, output_watts
+        Suggested limited-power outputs, units kept apart, and the rating of one; None when no such
+        limit is known for the voltage, or a circuit alone is more than an output carries.
+    """
+
+    strip: str
+    pieces: int
+    length: int
+    watts: Fraction | None = None
+    driver_watts: Fraction | None = None
+    outputs: int | None = None
+    output_watts: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SmallParts:
+    """
+    Everything besides bars that the plan's fixtures need.
+
+    Runs that the plan leaves out whole are not counted.
+    """
+
+    caps: tuple[CapCount, ...] = ()
+    clips: tuple[PartCount, ...] = ()
+    joint_sets: tuple[PartCount, ...] = ()
+    connectors: tuple[ConnectorLine, ...] = ()
+    adhesive: tuple[AdhesiveLine, ...] = ()
+    strips: tuple[StripLine, ...] = ()
