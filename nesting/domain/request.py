@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from nesting.domain.buying import PLAIN_BUYING, BuyingRules
 from nesting.domain.material import Family, Part
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import PieceLine, Run
@@ -22,6 +23,8 @@ class Request:
         What to make: runs to be taken off, pieces already taken off, or both.
     saw, cover_saw
         The channel saw, and the saw for separately cut covers (None: the same).
+    buying
+        What holds for the whole order: spares, what offcuts count for, the date.
     currency
         ISO 4217 code of the prices; empty when there are none.
     findings
@@ -36,6 +39,7 @@ class Request:
     offcuts: tuple[Offcut, ...] = ()
     saw: SawRules
     cover_saw: SawRules | None = None
+    buying: BuyingRules = PLAIN_BUYING
     currency: str = ""
     findings: tuple[Finding, ...] = ()
 

@@ -1,0 +1,1 @@
+"""What bars really cost: packs, price breaks, minimum orders, bars on hand, and the least of it."""
