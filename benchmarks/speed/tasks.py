@@ -30,12 +30,13 @@ def workbook(*, repeats: int = 3) -> Timing:
     with tempfile.TemporaryDirectory() as folder:
         demo = _command("demo", folder, "--time-limit", "1")
         source, target = Path(folder) / "runs.xlsx", Path(folder) / "timed.xlsx"
-        if demo.returncode or not source.exists():
+        if not source.exists():
             return Timing(task=task, note=f"not run: the demo command failed: {_last_line(demo.stderr)}")
         seconds, peaks = [], []
         for _ in range(repeats):
             took, peak, code = _timed_command("plan", str(source), "--output", str(target))
-            if code or not target.exists():
+            # Exit code 1 is a finished plan that leaves something out, with its workbook written.
+            if code not in (0, 1) or not target.exists():
                 return Timing(task=task, note=f"not run: the plan command ended with exit code {code}")
             seconds.append(took)
             peaks.append(peak)
