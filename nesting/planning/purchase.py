@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from nesting.domain.material import Part
 from nesting.domain.pieces import Piece
-from nesting.domain.plan import GroupPlan, JobShare, OrderLine, PlannedBar, TailFate
+from nesting.domain.plan import GroupPlan, JobShare, OrderLine, PlannedBar
 from nesting.domain.request import Request
 from nesting.domain.stock import StockLine
 from nesting.money import NO_MONEY, Money
@@ -90,10 +90,14 @@ def job_shares(
         for bar in group.bars:
             weights: defaultdict[str, int] = defaultdict(int)
             for cut in bar.cuts:
-                job = job_of[cut.piece]
-                weights[job] += cut.length
-                count[job] += 1
-            good.update(weights)
+                weights[job_of[cut.piece]] += cut.length
+            for cut in bar.good_cuts:
+                good[job_of[cut.piece]] += cut.length
+                count[job_of[cut.piece]] += 1
+            if not weights:  # a bar given up before its first cut is everybody's
+                for other in group.bars:
+                    for cut in other.cuts:
+                        weights[job_of[cut.piece]] += cut.length
             consumed.update(share_out(_used_up(bar), weights))
             cost.update(share_out(bar_costs.get(bar.number, NO_MONEY), weights))
     return tuple(
@@ -114,4 +118,4 @@ def share_out(amount: int, weights: Mapping[str, int]) -> dict[str, int]:
 
 
 def _used_up(bar: PlannedBar) -> int:
-    return int(bar.length) - (bar.tail if bar.fate is TailFate.OFFCUT else 0)
+    return int(bar.length) - bar.returned

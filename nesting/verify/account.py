@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar, TailFate
 from nesting.domain.progress import StopReason
 from nesting.domain.request import Request
+from nesting.verify.replanned import metal_of_cut
 from nesting.verify.supply import family_follows, saw_of, source_of
 from nesting.verify.violation import Violation, in_mm, in_money
 from nesting.verify.walk import name_of, walk
@@ -38,13 +39,16 @@ def metal_of(group: GroupPlan) -> dict[str, int]:
     """Count a group's metal from the walked bars: where each nanometre goes."""
     account: Counter[str] = Counter(bars=0, used=0, good=0, kerf=0, trim=0, returned=0, scrap=0)
     for bar in group.bars:
-        true = walk(bar, group.saw)
-        kept = true.tail > 0 and true.tail >= group.saw.keep_length
         account["bars"] += 1
         account["used"] += bar.length
+        account["trim"] += bar.head
+        if bar.state.cut:
+            account.update(metal_of_cut(group, bar))
+            continue
+        true = walk(bar, group.saw)
+        kept = true.tail > 0 and true.tail >= group.saw.keep_length
         account["good"] += sum(cut.length for cut in bar.cuts)
         account["kerf"] += true.chips
-        account["trim"] += bar.head
         account["returned" if kept else "scrap"] += true.tail
     return dict(account)
 
@@ -60,6 +64,8 @@ def bar_cost(request: Request, group: GroupPlan, bar: PlannedBar) -> int | None:
 
 
 def _identity(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
+    if bar.state.cut:
+        return  # its account is made up from what is left, see `metal_of_cut`
     kept = bar.tail if bar.fate is TailFate.OFFCUT else 0
     thrown = bar.tail if bar.fate is TailFate.SCRAP else 0
     good = sum(cut.length for cut in bar.cuts)

@@ -35,15 +35,17 @@ def identity_violations(plan: Plan) -> Iterator[Violation]:
 def _cut(plan: Plan, listed: dict[str, Piece], seen: Counter[str]) -> Iterator[Violation]:
     for group in plan.groups:
         for bar in group.bars:
+            spoiled = {one.piece for one in bar.spoiled}
             for cut in bar.cuts:
                 where = f"piece {cut.piece}"
                 name = name_of(group, bar)
-                seen[cut.piece] += 1
+                # A piece that came out wrong is asked for again: that cut gave nothing.
+                seen[cut.piece] += cut.piece not in spoiled
                 piece = listed.get(cut.piece)
                 if piece is None:
                     yield Violation("unknown-piece", where, f"{name}: nobody asked for piece {cut.piece}.")
                     continue
-                if seen[cut.piece] == 2:
+                if seen[cut.piece] == 2 and cut.piece not in spoiled:
                     yield Violation("cut-twice", where, f"{name}: piece {cut.piece} is cut a second time.")
                 if cut.length != piece.length:
                     yield Violation(

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from nesting.domain.plan import Plan
+from nesting.domain.plan import GroupPlan, Plan
 from nesting.domain.stock import Offcut, StockLine
 from nesting.verify.account import bar_cost
+from nesting.verify.replanned import metal_of_cut
 from nesting.verify.supply import source_of
 from nesting.verify.violation import Violation, in_mm, in_money
 from nesting.verify.walk import walk
@@ -59,13 +60,19 @@ def job_violations(plan: Plan) -> Iterator[Violation]:
     for group in plan.groups:
         for bar in group.bars:
             takes: Counter[str] = Counter()
+            spoiled = {one.piece for one in bar.spoiled}
             for cut in bar.cuts:
                 job = job_of.get(cut.piece, "")
-                pieces[job] += 1
+                # Who had a piece spoiled pays for it all the same, but has it once only.
                 takes[job] += cut.length
-            good.update(takes)
+                pieces[job] += cut.piece not in spoiled
+                good[job] += cut.length * (cut.piece not in spoiled)
+            if not bar.cuts:
+                takes = _takes_of_all(group, job_of)
             true = walk(bar, group.saw)
             kept = true.tail if true.tail and true.tail >= group.saw.keep_length else 0
+            if bar.state.cut:
+                kept = metal_of_cut(group, bar)["returned"]
             # A plan that only counts bars shares no money.
             cost = (bar_cost(plan.request, group, bar) or 0) if group.priced else 0
             spent += cost
@@ -99,6 +106,15 @@ def job_violations(plan: Plan) -> Iterator[Violation]:
             yield Violation(
                 "job-sum", "jobs", f"The jobs' {word} adds up to {text(said)}, the bars come to {text(due)}."
             )
+
+
+def _takes_of_all(group: GroupPlan, job_of: Mapping[str, str]) -> Counter[str]:
+    """Weigh the jobs by all they take of a material, for a bar that nothing was cut from."""
+    takes: Counter[str] = Counter()
+    for bar in group.bars:
+        for cut in bar.cuts:
+            takes[job_of.get(cut.piece, "")] += cut.length
+    return takes
 
 
 class _Range:

@@ -6,11 +6,14 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from nesting.domain.made import BarState
 from nesting.domain.material import Material, Part
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
 from nesting.domain.stock import EndState, Offcut, StockLine
+from nesting.units import NO_LENGTH
+from nesting.verify.replanned import born_tags
 from nesting.verify.violation import Violation, in_mm
 from nesting.verify.walk import name_of
 
@@ -85,7 +88,9 @@ def supply_violations(plan: Plan) -> Iterator[Violation]:
     used: Counter[str] = Counter()
     covers: Counter[int] = Counter()
     numbers: Counter[int] = Counter()
-    tags: Counter[str] = Counter(offcut.tag for offcut in plan.request.offcuts)
+    # An offcut that a cut bar of this plan gave is the tag's owner, not a second one.
+    born = set(born_tags(plan))
+    tags: Counter[str] = Counter(o.tag for o in plan.request.offcuts if o.tag not in born)
     for group in plan.groups:
         for bar in group.bars:
             numbers[bar.number] += 1
@@ -93,13 +98,15 @@ def supply_violations(plan: Plan) -> Iterator[Violation]:
                 yield Violation(
                     "bar-number", f"bar {bar.number}", f"{name_of(group, bar)}: its number is used twice."
                 )
-            if bar.tail_tag:
-                tags[bar.tail_tag] += 1
-                if tags[bar.tail_tag] > 1:
+            for tag in filter(
+                None, (bar.tail_tag, *(s.tag for s in bar.spoiled), *(z.tag for z in bar.zones))
+            ):
+                tags[tag] += 1
+                if tags[tag] > 1:
                     yield Violation(
                         "tail-tag",
                         f"bar {bar.number}",
-                        f"{name_of(group, bar)}: tag {bar.tail_tag} is already taken.",
+                        f"{name_of(group, bar)}: tag {tag} is already taken.",
                     )
             source = source_of(plan.request, group.material, bar.source)
             yield from _bar(plan.request, group, bar, source)
@@ -155,6 +162,8 @@ def _bar(request: Request, group: GroupPlan, bar: PlannedBar, source: Source | N
                 where,
                 f"{name}: no cover bar of {in_mm(bar.length)} is on offer to go with it.",
             )
+    if bar.state is BarState.STOPPED and not bar.cuts:
+        head = NO_LENGTH  # given up before its first stroke
     for code, planned, due in (("head-trim", bar.head, head), ("tail-loss", bar.tail_loss, tail_loss)):
         if planned != due:
             words = code.replace("-", " ")

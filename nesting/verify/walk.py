@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from nesting.domain.made import BarState
 from nesting.domain.plan import GroupPlan, PlannedBar, TailFate
 from nesting.domain.rules import SawRules
 from nesting.verify.violation import Violation, in_mm
@@ -74,6 +75,8 @@ def name_of(group: GroupPlan, bar: PlannedBar) -> str:
 def bar_violations(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
     """Give what is wrong with one bar's own figures: faces, fit, strokes, chips, tail, grip."""
     name, where = name_of(group, bar), f"bar {bar.number}"
+    if bar.state is BarState.STOPPED:
+        return  # what was made of it is looked at in `nesting.verify.replanned`
     if not bar.cuts:
         yield Violation("empty-bar", where, f"{name}: nothing is cut from it.")
         return
@@ -109,7 +112,7 @@ def bar_violations(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
             f"{name}: {in_mm(true.rest)} stands behind the last piece, a stroke takes "
             f"{in_mm(group.saw.kerf)}; the plan says {'a' if bar.sliver else 'no'} sliver.",
         )
-    yield from _fate(group, bar, true.tail)
+    yield from _fate(group, bar, true.tail if bar.true_tail is None else bar.true_tail)
 
 
 def _cuts(group: GroupPlan, bar: PlannedBar, true: Walked) -> Iterator[Violation]:
