@@ -6,19 +6,23 @@ from collections.abc import Sequence
 
 from nesting.solver.arcs import Arcs, places
 from nesting.solver.columns import Pattern
+from nesting.solver.master import Aim
 from nesting.solver.mip import Answer, Outcome, Row, solve_mip
 from nesting.solver.rounding import merge
 from nesting.solver.search import Plan, Search
 
 
-def close_by_patterns(search: Search, patterns: Sequence[Pattern], target: int, *, max_nodes: int) -> Outcome:
+def close_by_patterns(
+    search: Search, aim: Aim, patterns: Sequence[Pattern], target: int, *, max_nodes: int
+) -> Outcome:
     """
-    Find a plan of cost ``target`` or less that uses only ``patterns``, or show that there is none.
+    Find a plan worth ``target`` or less that uses only ``patterns``, or show that there is none.
 
     Surplus pieces are allowed, so full patterns stand for all that they contain.
     """
     reduced = search.reduced
-    demand_rows: list[list[tuple[int, int]]] = [[] for _ in reduced.sizes]
+    m = len(reduced.sizes)
+    demand_rows: list[list[tuple[int, int]]] = [[] for _ in range(m)]
     supply_rows: list[list[tuple[int, int]]] = [[] for _ in reduced.kinds]
     highs = []
     costs = []
@@ -26,18 +30,26 @@ def close_by_patterns(search: Search, patterns: Sequence[Pattern], target: int, 
         supply = reduced.kinds[pattern.kind].supply
         most = max(-(-reduced.demands[i] // n) for i, n in pattern.pieces)
         highs.append(most if supply is None else min(most, supply))
-        costs.append(reduced.kinds[pattern.kind].cost)
+        costs.append(aim.costs[pattern.kind])
         supply_rows[pattern.kind].append((number, 1))
         for i, n in pattern.pieces:
             demand_rows[i].append((number, n))
+    rows = []
+    if aim.leaving is not None:
+        for i, cost in enumerate(aim.leaving):
+            demand_rows[i].append((len(patterns) + i, 1))
+            highs.append(reduced.demands[i])
+            costs.append(cost)
+        if aim.budget is not None:
+            rows.append(Row(None, aim.budget, [(len(patterns) + i, w) for i, w in enumerate(aim.weights)]))
     if not all(demand_rows):
         return Outcome.IMPOSSIBLE
-    rows = [Row(n, None, entries) for n, entries in zip(reduced.demands, demand_rows, strict=True)]
+    rows += [Row(n, None, entries) for n, entries in zip(reduced.demands, demand_rows, strict=True)]
     rows += _supply_rows(search, supply_rows)
     rows.append(Row(None, target, [(n, cost) for n, cost in enumerate(costs) if cost]))
     answer = solve_mip(costs, highs, rows, max_nodes=max_nodes, stopping=search.stopping)
     if answer.values:
-        search.offer(tuple((p, n) for p, n in zip(patterns, answer.values, strict=True) if n))
+        search.offer(tuple((p, n) for p, n in zip(patterns, answer.values, strict=False) if n))
     return answer.outcome
 
 

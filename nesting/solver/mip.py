@@ -6,8 +6,10 @@ import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from typing import Any
 
 POLL_SECONDS = 0.05
+INTERRUPT_SECONDS = 0.25
 
 
 class Outcome(Enum):
@@ -61,7 +63,7 @@ def solve_mip(
     max_nodes
         Nodes of the search tree before it is left open; the same on every machine.
     stopping
-        Asked every twentieth of a second from a second thread; the search ends soon after it says yes.
+        Asked every twentieth of a second; the search ends soon after it says yes.
     settings
         Further SCIP parameters, one a line.
     """
@@ -82,23 +84,33 @@ def solve_mip(
             objective.SetCoefficient(variable, cost)
     objective.SetMinimization()
     solver.SetSolverSpecificParametersAsString(f"limits/nodes = {max_nodes}\n{settings}")
-    done = threading.Event()
-
-    def watch() -> None:
-        while not done.wait(POLL_SECONDS):
-            if stopping():
-                solver.InterruptSolve()
-
-    watcher = threading.Thread(target=watch, daemon=True)
-    watcher.start()
-    try:
-        status = solver.Solve()
-    finally:
-        done.set()
-        watcher.join()
+    status = _solve(solver, stopping)
+    if status is None:
+        return Answer(Outcome.OPEN, ())
     if status == solver.INFEASIBLE:
         return Answer(Outcome.IMPOSSIBLE, ())
     if status in (solver.OPTIMAL, solver.FEASIBLE):
         values = tuple(round(variable.solution_value()) for variable in variables)
         return Answer(Outcome.OPTIMAL if status == solver.OPTIMAL else Outcome.OPEN, values)
     return Answer(Outcome.OPEN, ())
+
+
+def _solve(solver: Any, stopping: Callable[[], bool]) -> int | None:
+    """
+    Run the solver in a second thread, so that a stop need not wait for it.
+
+    The solver looks for an interruption between two linear programmes only. When it does not end
+    soon after one, it is left to end by itself; None then.
+    """
+    statuses: list[int] = []
+    worker = threading.Thread(target=lambda: statuses.append(solver.Solve()), daemon=True)
+    worker.start()
+    patience = INTERRUPT_SECONDS
+    while worker.is_alive():
+        worker.join(POLL_SECONDS)
+        if worker.is_alive() and stopping():
+            solver.InterruptSolve()
+            patience -= POLL_SECONDS
+            if patience <= 0:
+                return None
+    return statuses[0] if statuses else None

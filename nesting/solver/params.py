@@ -41,11 +41,17 @@ class RoundParams:
 
     Parameters
     ----------
-    dives
-        Dives before the closing search; the first follows the largest fractions, the others draw.
+    solves
+        Linear programmes solved in dives before the closing search.
+    late_solves
+        The same after a closing search that had to give up.
+    failures
+        Dead ends of one dive before the next one starts anew.
     """
 
-    dives: int = 6
+    solves: int = 400
+    late_solves: int = 4_000
+    failures: int = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +75,7 @@ class CloseParams:
 
     max_patterns: int = 2_000
     max_cells: int = 30_000_000
-    max_arcs: int = 60_000
+    max_arcs: int = 12_000
     max_nodes: int = 1_000_000
     proofs: int = 6
 

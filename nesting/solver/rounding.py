@@ -39,6 +39,10 @@ class Rest:
         """Give the state before the first bar."""
         return cls(list(reduced.demands), [kind.supply for kind in reduced.kinds])
 
+    def copy(self) -> Rest:
+        """Give an independent copy."""
+        return Rest(list(self.demands), list(self.supplies), list(self.fixed), self.spent)
+
     @property
     def empty(self) -> bool:
         """Whether nothing is left to cut."""
@@ -73,9 +77,20 @@ def merge(uses: Sequence[tuple[Pattern, int]]) -> Plan:
     return tuple(counts.items())
 
 
-def dive(search: Search, master: Master, shares: Sequence[Share], draw: Random | None) -> None:
+def dive(
+    search: Search,
+    master: Master,
+    shares: Sequence[Share],
+    draw: Random | None,
+    *,
+    max_failures: int,
+    max_solves: int,
+) -> int:
     """
     Fix bars and re-generate on the rest until all is cut or no better plan can come of it.
+
+    On a failure the last choice is exchanged for the runner-up, a few times; late choices are the
+    ones made on the weakest ground.
 
     Parameters
     ----------
@@ -85,38 +100,60 @@ def dive(search: Search, master: Master, shares: Sequence[Share], draw: Random |
         Solution of the linear programme on the whole demand.
     draw
         None to follow the largest fraction; else draws among the patterns by their fractions.
+    max_failures, max_solves
+        Failures and linear programmes after which the dive ends.
+
+    Returns
+    -------
+    int
+        Linear programmes solved.
     """
     reduced = search.reduced
     rest = Rest.all_of(reduced)
+    retries: list[tuple[Rest, Pattern]] = []
+    failures = 0
+    solves = 0
     while True:
-        _fix_some(reduced, rest, shares, draw)
+        if not _fix_whole_parts(reduced, rest, shares):
+            choices = _choices(rest, shares, draw)
+            if len(choices) > 1:
+                retries.append((rest.copy(), choices[1]))
+            if choices:
+                rest.fix(reduced, choices[0], 1)
         offer_greedy_end(search, rest)
-        if rest.empty or search.proved:
-            return
-        room = master.room(rest.spent)
-        master.start(rest.demands, rest.supplies)
-        if not master.solve(enough=room, hopeless=room) or master.value > room + ROUNDING:
-            return
-        shares = master.shares()
+        if search.proved or solves >= max_solves:
+            return solves
+        while True:
+            room = master.room(rest.spent)
+            if not rest.empty:
+                master.start(rest.demands, rest.supplies)
+                solves += 1
+                if master.solve(enough=room, hopeless=room) and master.value <= room + ROUNDING:
+                    shares = master.shares()
+                    break
+            failures += 1
+            if failures > max_failures or not retries or solves >= max_solves:
+                return solves
+            rest, runner_up = retries.pop()
+            rest.fix(reduced, runner_up, 1)
 
 
-def _fix_some(reduced: Reduced, rest: Rest, shares: Sequence[Share], draw: Random | None) -> None:
-    """Fix every whole part, or else one pattern."""
+def _fix_whole_parts(reduced: Reduced, rest: Rest, shares: Sequence[Share]) -> bool:
+    """Fix the whole part of every level; say whether there was one."""
     whole = False
     for share in shares:
         times = min(floor(share.level + ROUNDING), rest.room_for(share.pattern))
         if times > 0:
             rest.fix(reduced, share.pattern, times)
             whole = True
-    if whole:
-        return
+    return whole
+
+
+def _choices(rest: Rest, shares: Sequence[Share], draw: Random | None) -> list[Pattern]:
+    """Give the pattern to fix and, where there is one, the runner-up."""
     usable = [share for share in shares if rest.room_for(share.pattern) > 0]
-    if not usable:
-        return
-    if draw is None:
-        chosen = usable[0].pattern
-    else:
-        [chosen] = draw.choices(
-            [share.pattern for share in usable], weights=[share.level**2 for share in usable]
-        )
-    rest.fix(reduced, chosen, 1)
+    if draw is None or len(usable) < 3:
+        return [share.pattern for share in usable[:2]]
+    weights = [share.level**2 for share in usable]
+    first, second = draw.choices([share.pattern for share in usable], weights=weights, k=2)
+    return [first] if first == second else [first, second]

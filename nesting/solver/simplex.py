@@ -16,8 +16,10 @@ SHIFT = 1e-6
 """Each row's right-hand side is moved by about so much, each by another amount: no ties, no cycles."""
 WIDE_SHIFT = 1e-2
 """Shift that leads to another optimal set of duals where there are several."""
+ACCURACY = 1e-9
+"""Relative error of a basic column's price at which the inverse is computed afresh."""
 PIVOTS_PER_CALL = 100
-PIVOTS_PER_INVERSE = 2000
+PIVOTS_PER_CHECK = 500
 WORTH_WARM = 0.7
 """Share of the rows that must still be open for a warm start to beat a start on those rows alone."""
 
@@ -82,6 +84,7 @@ class Simplex:
         self._rows = np.zeros(0, np.int64)
         self._bar_all()
         self._state[self._basis] = 1
+        self._inverse = self._inverted_diagonal()
         self._refresh()
         self._optimal = False
 
@@ -108,7 +111,7 @@ class Simplex:
         """Repair an optimal basis for the new right-hand side; False when it cannot be."""
         barred = self._state[self._basis] == 2
         self._state[self._basis] = np.where(barred, 3, 1)
-        self._level = self._inverse @ self._shifted
+        self._level = np.einsum("ij,j->i", self._inverse, self._shifted)
         limit = 3 * len(self._basis) + 100
         while limit > 0:
             pivots = self._engine.dual_simplex(*self._arrays(), PIVOTS_PER_CALL)
@@ -130,16 +133,34 @@ class Simplex:
         )  # fmt: skip
 
     def _refresh(self) -> None:
-        """Rebuild inverse, levels and duals from the basis, against rounding error."""
+        """Recompute levels and duals, and the inverse where it has lost its accuracy."""
+        pool = self._pool
+        for _ in range(2):
+            # einsum stays on this thread; the usual product would wake all cores for a millisecond's work.
+            self._level = np.einsum("ij,j->i", self._inverse, self._shifted)
+            self._duals = np.einsum("i,ij->j", pool.costs[self._basis], self._inverse)
+            self._since = 0
+            error = 0.0
+            for column in self._basis:
+                part = slice(int(pool.starts[column]), int(pool.starts[column + 1]))
+                price = float(self._duals[self._rows[part]] @ pool.entries[part])
+                error = max(error, abs(price - pool.costs[column]) / (1.0 + pool.costs[column]))
+            if error < ACCURACY:
+                break
+            self._inverse = self._inverted()
+        np.maximum(self._level, 0.0, out=self._level)
+
+    def _inverted_diagonal(self) -> Floats:
+        firsts = self._pool.starts[self._basis]
+        return np.diag(1.0 / self._pool.entries[firsts])
+
+    def _inverted(self) -> Floats:
         pool = self._pool
         basis = np.zeros((len(self._open), len(self._open)))
         for place, column in enumerate(self._basis):
-            begin, end = pool.starts[column], pool.starts[column + 1]
-            basis[self._rows[begin:end], place] = pool.entries[begin:end]
-        self._inverse = np.ascontiguousarray(np.linalg.inv(basis))
-        self._level = np.maximum(self._inverse @ self._shifted, 0.0)
-        self._duals = pool.costs[self._basis] @ self._inverse
-        self._since = 0
+            part = slice(int(pool.starts[column]), int(pool.starts[column + 1]))
+            basis[self._rows[part], place] = pool.entries[part]
+        return np.ascontiguousarray(np.linalg.inv(basis))
 
     def optimise(self) -> None:
         """Pivot until no column of the pool improves the basis."""
@@ -148,7 +169,7 @@ class Simplex:
         for _ in range(1000):
             pivots = self._engine.primal_simplex(*self._arrays(), PIVOTS_PER_CALL, TOLERANCE)
             self._since += max(pivots, 0)
-            if pivots < 0 or self._since > PIVOTS_PER_INVERSE:
+            if pivots < 0 or self._since > PIVOTS_PER_CHECK:
                 self._refresh()
             elif pivots < PIVOTS_PER_CALL:
                 break
@@ -169,5 +190,5 @@ class Simplex:
 
     def levels(self) -> list[tuple[int, float]]:
         """Give each column of the basis and its level at the unshifted right-hand side."""
-        level = self._inverse @ self.right[self._open]
+        level = np.einsum("ij,j->i", self._inverse, self.right[self._open])
         return [(int(column), float(x)) for column, x in zip(self._basis, level, strict=True)]

@@ -17,7 +17,7 @@ from nesting.solver.close import close_by_arcs, close_by_patterns
 from nesting.solver.construct import construct
 from nesting.solver.engine import Engine
 from nesting.solver.enumerate_patterns import enumerate_patterns
-from nesting.solver.master import Aim, Duals, Master
+from nesting.solver.master import Aim, Duals, Master, Share
 from nesting.solver.mip import Outcome
 from nesting.solver.observe import SILENT, Observer
 from nesting.solver.params import SolverParams
@@ -101,6 +101,7 @@ class Recipe:
         self._proof: Proof | None = None
         self._value: float | None = None
         self._closed_by = ""
+        self._dives = 0
         self._counters: dict[str, int] = {}
 
     def run(self) -> None:
@@ -143,23 +144,34 @@ class Recipe:
             self._prove(aim, certify(reduced, aim, master.duals, self._pricer))
             self._value = master.value
         shares = master.shares()
-        search.enter("round")
-        draw = None
-        for trial in range(params.rounding.dives):
-            if self._reached(aim):
-                return
-            dive(search, master, shares, draw)
-            draw = Random(f"{self._seed}/{trial}")
-        if not self._reached(aim) and aim.leaving is None:
+        rounding = self._params.rounding
+        self._dive(aim, master, shares, rounding.solves)
+        if not self._reached(aim):
             self._close(aim, master)
+        self._dive(aim, master, shares, rounding.late_solves)
+
+    def _dive(self, aim: Aim, master: Master, shares: list[Share], solves: int) -> None:
+        """Dive again and again; the first time along the largest fractions, then at random."""
+        self._search.enter("round")
+        left = solves
+        while left > 0 and not self._reached(aim):
+            draw = Random(f"{self._seed}/{self._dives}") if self._dives else None
+            self._dives += 1
+            used = dive(
+                self._search, master, shares, draw,
+                max_failures=self._params.rounding.failures, max_solves=left,
+            )  # fmt: skip
+            left -= max(used, 1)
 
     def _close(self, aim: Aim, master: Master) -> None:
         """Settle by integer programmes what rounding left open."""
         search, reduced, params = self._search, self._reduced, self._params.closing
         search.enter("close")
-        while not search.proved:
-            target = search.worth.cost - 1
+        while not self._reached(aim):
+            target = (search.worth.short if aim.counts_short else search.worth.cost) - 1
             proof = self._full_proof(aim, master, 0)
+            if self._reached(aim):
+                return
             patterns = enumerate_patterns(
                 reduced, aim, proof, target, self._engine,
                 max_patterns=params.max_patterns, max_nodes=20 * params.max_patterns,
@@ -167,8 +179,8 @@ class Recipe:
             search.poll()
             if patterns is not None:
                 what = f"{len(patterns)} patterns"
-                outcome = close_by_patterns(search, patterns, target, max_nodes=params.max_nodes)
-            elif cells(reduced) <= params.max_cells:
+                outcome = close_by_patterns(search, aim, patterns, target, max_nodes=params.max_nodes)
+            elif aim.leaving is None and cells(reduced) <= params.max_cells:
                 arcs = self._few_arcs(aim, master, proof, target)
                 self._counters["arcs"] = len(arcs)
                 if len(arcs) > params.max_arcs:
@@ -181,9 +193,12 @@ class Recipe:
             if outcome is Outcome.OPEN:
                 return
             if outcome is Outcome.OPTIMAL:
-                target = search.worth.cost - 1
-            self._closed_by = f"integer programme over {what} (SCIP)"
-            search.prove(target + 1)
+                target = (search.worth.short if aim.counts_short else search.worth.cost) - 1
+            if aim.counts_short:
+                search.short_bound = target + 1
+            else:
+                self._closed_by = f"integer programme over {what} (SCIP)"
+                search.prove(target + 1)
 
     def _full_proof(self, aim: Aim, master: Master, number: int) -> Proof:
         """Solve the linear programme to its end and prove its bound; other duals for each ``number``."""
