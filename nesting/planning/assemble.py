@@ -52,7 +52,7 @@ def assemble(group: Group, packing: Packing, *, first_number: int, tag_prefix: s
         for _ in range(use.times):
             number = first_number + len(bars)
             pieces = [waiting[length].popleft() for length in in_order]
-            bars.append(_bar(number, kind, pieces, rest, group.saw, f"{tag_prefix}-{number}"))
+            bars.append(sawn_bar(number, kind, pieces, rest, group.saw, f"{tag_prefix}-{number}"))
     short = tuple(piece for queue in waiting.values() for piece in queue)
     return Assembly(tuple(bars), short)
 
@@ -76,9 +76,21 @@ def _bar_order(group: Group, use: PatternUse) -> tuple[bool, list[int], int, Pat
     return (not kind.offcut, longest_first, use.bar, use)
 
 
-def _bar(
+def sawn_bar(
     number: int, kind: BarKind, pieces: Sequence[Piece], rest: Length, saw: SawRules, tag: str
 ) -> PlannedBar:
+    """
+    Give one bar with its cuts, faces, strokes and tail.
+
+    Parameters
+    ----------
+    pieces
+        In saw order.
+    rest
+        What stands behind the last piece before its stroke.
+    tag
+        Tag for the tail, should it be long enough to keep.
+    """
     held = held_cuts([piece.length for piece in pieces], kind.length, kind.head, saw)
     cuts: list[Cut] = []
     face = 0
