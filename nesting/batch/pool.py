@@ -13,25 +13,20 @@ from collections import Counter
 from collections.abc import Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from nesting.batch.split import take_from
 from nesting.batch.watch import Flag, Watcher
-from nesting.domain.progress import Progress, Result
+from nesting.domain.progress import Progress
 from nesting.planning.group import Group
 from nesting.stop import AnyOf, Cancelled, MaxRuntime, Stop
+
+if TYPE_CHECKING:
+    from nesting.planning.settle import Settled
 
 # Below this many distinct lengths in all, starting processes costs more than it saves.
 SMALL_BATCH = 150
 POLL_SECONDS = 0.05
-
-
-@dataclass(frozen=True, slots=True)
-class Solved:
-    """One group as it was solved (its supply reduced by earlier groups of its chain) and the result."""
-
-    group: Group
-    result: Result
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +40,7 @@ class Limits:
 
 def solve_chains(
     chains: Sequence[tuple[Group, ...]], limits: Limits, *, watcher: Watcher, cancel: Flag
-) -> list[tuple[Solved, ...]]:
+) -> list[tuple[Settled, ...]]:
     """
     Solve every chain, smallest first, and give the results in the order of ``chains``.
 
@@ -73,9 +68,9 @@ def _share(limits: Limits, started: float, processes: int, groups_left: int) -> 
 
 def _solve_here(
     chains: Sequence[tuple[Group, ...]], limits: Limits, watcher: Watcher, cancel: Flag
-) -> list[tuple[Solved, ...]]:
+) -> list[tuple[Settled, ...]]:
     started = time.monotonic()
-    solved: dict[int, tuple[Solved, ...]] = {}
+    solved: dict[int, tuple[Settled, ...]] = {}
     left = len(chains)
     for index in sorted(range(len(chains)), key=lambda i: (_size(chains[i]), i)):
         seconds = _share(limits, started, 1, left)
@@ -86,22 +81,23 @@ def _solve_here(
 
 def solve_chain(
     chain: tuple[Group, ...], seed: int, seconds: float | None, watcher: Any, cancel: Flag
-) -> tuple[Solved, ...]:
+) -> tuple[Settled, ...]:
     """Solve the groups of one chain in turn, each with what the ones before it left."""
-    from nesting.solver.solve import solve
+    from nesting.planning.settle import settle  # the solver takes long to load
 
-    used: Counter[str] = Counter()
-    done: list[Solved] = []
+    lines: Counter[int] = Counter()
+    tags: set[str] = set()
+    done: list[Settled] = []
     for position, asked in enumerate(chain):
-        group = take_from(asked, used) if used else asked
+        group = take_from(asked, lines, tags) if done else asked
         stops: list[Stop] = [Cancelled(cancel)]
         if seconds is not None:
             stops.append(MaxRuntime(seconds / (len(chain) - position)))
-        result = solve(group.problem, seed=seed, stop=AnyOf(*stops), observer=watcher)
-        for use in result.best.uses:
-            for key, _ in group.limits[use.bar]:
-                used[key] += use.times
-        done.append(Solved(group, result))
+        settled = settle(group, seed=seed, stop=AnyOf(*stops), observer=watcher)
+        tags.update(group.problem.bars[u.bar].key for u in settled.result.best.uses)
+        for offer, deal in zip(settled.group.market.offers, settled.bill.deals, strict=False):
+            lines[offer.line] += deal.bars
+        done.append(settled)
         watcher.on_done(group.problem.name)
     return tuple(done)
 
@@ -138,21 +134,21 @@ def _end_with_parent() -> None:
         os._exit(1)
 
 
-def _solve_in_worker(chain: tuple[Group, ...], seed: int, seconds: float | None) -> tuple[Solved, ...]:
+def _solve_in_worker(chain: tuple[Group, ...], seed: int, seconds: float | None) -> tuple[Settled, ...]:
     return solve_chain(chain, seed, seconds, _worker["reporter"], _worker["cancel"])
 
 
 def _solve_in_processes(
     chains: Sequence[tuple[Group, ...]], limits: Limits, processes: int, watcher: Watcher, cancel: Flag
-) -> list[tuple[Solved, ...]]:
+) -> list[tuple[Settled, ...]]:
     started = time.monotonic()
     methods = multiprocessing.get_all_start_methods()
     context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
     channel = context.Queue(maxsize=10_000)
     stopping = context.Event()
     waiting = sorted(range(len(chains)), key=lambda i: (_size(chains[i]), i))
-    solved: dict[int, tuple[Solved, ...]] = {}
-    running: dict[Future[tuple[Solved, ...]], int] = {}
+    solved: dict[int, tuple[Settled, ...]] = {}
+    running: dict[Future[tuple[Settled, ...]], int] = {}
     with ProcessPoolExecutor(
         processes, mp_context=context, initializer=_start_worker, initargs=(channel, stopping)
     ) as pool:

@@ -5,18 +5,18 @@ from __future__ import annotations
 import threading
 from collections.abc import Sequence
 
-from nesting.batch.pool import Limits, Solved, solve_chains
+from nesting.batch.pool import Limits, solve_chains
 from nesting.batch.split import split
 from nesting.batch.watch import Flag, Unwatched, Watcher
 from nesting.domain.digest import plan_id
-from nesting.domain.packing import cost_of
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import GroupPlan, Plan, Unplaced
 from nesting.domain.request import Request
 from nesting.errors import Finding, Severity, SolverFault, Where
 from nesting.money import Money
 from nesting.planning.assemble import account, assemble
-from nesting.planning.purchase import job_shares, order_lines
+from nesting.planning.purchase import bar_costs, job_shares, order_lines
+from nesting.planning.settle import Settled
 from nesting.takeoff.take_off import take_off
 from nesting.verify import violations
 
@@ -55,13 +55,13 @@ def plan_request(
     solved = sorted((s for chain in chains for s in chain), key=lambda s: s.group.material)
     groups: list[GroupPlan] = []
     short: list[Unplaced] = []
-    bar_costs: dict[int, Money] = {}
+    costs: dict[int, Money] = {}
     number = 1
     for one in solved:
-        group, left_out, costs = _finish(one, number, name)
+        group, left_out, own = _finish(one, number, name)
         groups.append(group)
         short.extend(left_out)
-        bar_costs.update(costs)
+        costs.update(own)
         number += len(group.bars)
     plan = Plan(
         id=name,
@@ -69,8 +69,8 @@ def plan_request(
         pieces=taken_off.pieces,
         strips=taken_off.strips,
         groups=tuple(groups),
-        order=order_lines(request, groups),
-        jobs=job_shares(groups, taken_off.pieces, bar_costs),
+        order=order_lines(request, solved),
+        jobs=job_shares(groups, taken_off.pieces, costs),
         unplaced=(*taken_off.unplaced, *parts.unplaced, *short),
         findings=(*request.findings, *taken_off.findings, *_shared_supply(chains)),
         seed=limits.seed,
@@ -81,17 +81,15 @@ def plan_request(
     return plan
 
 
-def _finish(one: Solved, number: int, name: str) -> tuple[GroupPlan, list[Unplaced], dict[int, Money]]:
+def _finish(one: Settled, number: int, name: str) -> tuple[GroupPlan, list[Unplaced], dict[int, Money]]:
     group, result = one.group, one.result
     assembly = assemble(group, result.best, first_number=number, tag_prefix=name[:6].upper())
-    costs = {kind.key: kind.cost for kind in group.problem.bars}
-    bar_costs = {bar.number: Money(costs[bar.source]) for bar in assembly.bars} if group.priced else {}
     planned = GroupPlan(
         material=group.material,
         saw=group.saw,
         bars=assembly.bars,
         priced=group.priced,
-        cost=cost_of(group.problem, result.best),
+        cost=result.cost,
         bound=result.bound,
         ended=result.ended,
         seconds=result.report.seconds,
@@ -99,7 +97,7 @@ def _finish(one: Solved, number: int, name: str) -> tuple[GroupPlan, list[Unplac
         cover_follows=group.cover_follows,
         certificate=result.certificate,
     )
-    return planned, [_used_up(piece) for piece in assembly.short], bar_costs
+    return planned, [_used_up(piece) for piece in assembly.short], bar_costs(one, assembly.bars)
 
 
 def _used_up(piece: Piece) -> Unplaced:
@@ -114,7 +112,7 @@ def _used_up(piece: Piece) -> Unplaced:
     )
 
 
-def _shared_supply(chains: Sequence[tuple[Solved, ...]]) -> list[Finding]:
+def _shared_supply(chains: Sequence[tuple[Settled, ...]]) -> list[Finding]:
     return [
         Finding(
             severity=Severity.NOTE,

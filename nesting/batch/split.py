@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 
-from nesting.domain.material import LotRule, Material, Part
+from nesting.domain.material import Material, Part
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Unplaced
-from nesting.domain.problem import BarKind, Problem
+from nesting.domain.problem import Problem
 from nesting.domain.request import Request
-from nesting.domain.stock import Offcut, StockLine
-from nesting.money import NO_MONEY, Money
 from nesting.planning.group import Group, stock_key
-from nesting.planning.purchase import covers_listed
+from nesting.planning.supply import supply_of
+from nesting.purchasing.market import Market
 from nesting.units import Length, Unit, length_text
 
 
@@ -59,13 +58,28 @@ def building_order(piece: Piece) -> tuple[object, ...]:
     return (*(_natural(level) for level in levels), piece.copy, piece.section, piece.id)
 
 
-def take_from(group: Group, used: Mapping[str, int]) -> Group:
-    """Give the group with what earlier groups of its chain have used taken off the limited bars."""
-    bars = tuple(
-        replace(bar, count=max(min(count - used.get(key, 0) for key, count in limits), 0)) if limits else bar
-        for bar, limits in zip(group.problem.bars, group.limits, strict=True)
+def take_from(group: Group, lines: Mapping[int, int], tags: Set[str]) -> Group:
+    """
+    Give the group with what earlier groups of its chain have taken off the limited bars and the rack.
+
+    Parameters
+    ----------
+    lines
+        Bars taken of each of the request's stock lines.
+    tags
+        Offcuts taken.
+    """
+    offers = tuple(
+        offer if offer.most is None else replace(offer, most=max(offer.most - lines.get(offer.line, 0), 0))
+        for offer in group.market.offers
     )
-    return replace(group, problem=replace(group.problem, bars=bars))
+    market = Market(offers, group.market.uses)
+    kinds = len(market.uses)
+    bars = tuple(
+        replace(bar, count=market.limit(k) if k < kinds else 0 if bar.key in tags else bar.count)
+        for k, bar in enumerate(group.problem.bars)
+    )
+    return replace(group, market=market, problem=replace(group.problem, bars=bars))
 
 
 def _natural(text: str) -> tuple[tuple[int, int, str], ...]:
@@ -79,35 +93,8 @@ def _group(
     family = request.family(material.family)
     follows = bool(family and family.cover_mode.together and material.part is Part.CHANNEL)
     saw = request.saw_for(material.part)
-    offers = _offers(request, material, follows=follows)
-    by_room = family is not None and family.lot_rule is LotRule.ROOM
-    offcuts = [offcut for offcut in request.offcuts if _serves(offcut, material, by_room=by_room)]
-    priced = bool(offers) and all(offer.price is not None for offer in offers)
-    limits = [offer.limits for offer in offers] + [((offcut.tag, 1),) for offcut in offcuts]
-    bars = [
-        BarKind(
-            key=stock_key(offer.index),
-            length=offer.line.length,
-            head=saw.head_trim,
-            tail=saw.tail_loss,
-            cost=int(offer.price) if priced and offer.price is not None else 1,
-            count=min((count for _, count in offer.limits), default=None),
-        )
-        for offer in offers
-    ]
-    for offcut in offcuts:
-        head, tail = offcut.losses(saw)
-        bars.append(
-            BarKind(
-                key=offcut.tag,
-                length=offcut.length,
-                head=head,
-                tail=tail,
-                cost=int(offcut.value or NO_MONEY) if priced else 0,
-                count=1,
-                offcut=True,
-            )
-        )
+    supply = supply_of(request, material, saw, follows=follows)
+    bars = supply.bars
     longest = max((bar.usable for bar in bars), default=Length(0))
     fitting = [piece for piece in wanted if piece.length <= longest]
     left_out = [
@@ -121,7 +108,7 @@ def _group(
         name=str(material),
         lengths=lengths,
         counts=tuple(counts[length] for length in lengths),
-        bars=tuple(bars),
+        bars=bars,
         kerf=saw.kerf,
         keep_length=saw.keep_length,
     )
@@ -130,51 +117,12 @@ def _group(
         pieces=tuple(fitting),
         problem=problem,
         saw=saw,
-        priced=priced,
+        priced=supply.priced,
         cover_follows=follows,
-        limits=tuple(limits),
+        market=supply.market,
+        spares=request.buying.spares,
     )
     return group, left_out
-
-
-@dataclass(frozen=True, slots=True)
-class _Offer:
-    """A stock line a material can use, the price of one bar with its cover, and what limits it."""
-
-    index: int
-    line: StockLine
-    price: Money | None
-    limits: tuple[tuple[str, int], ...]
-
-
-def _offers(request: Request, material: Material, *, follows: bool) -> list[_Offer]:
-    covers = covers_listed(request, material.family, material.finish) if follows else ()
-    offers: list[_Offer] = []
-    for index, line in enumerate(request.stock):
-        if (line.family, line.finish, line.part) != (material.family, material.finish, material.part):
-            continue
-        price = line.price
-        sources = [(index, line)]
-        if covers:
-            cover = next((c for c in covers if c.length == line.length), None)
-            if cover is None:
-                continue
-            price = None if price is None or cover.price is None else Money(price + cover.price)
-            sources.append((request.stock.index(cover), cover))
-        limits = tuple((stock_key(at), s.count) for at, s in sources if s.count is not None)
-        offers.append(_Offer(index, line, price, limits))
-    return offers
-
-
-def _serves(offcut: Offcut, material: Material, *, by_room: bool) -> bool:
-    """
-    Whether an offcut may be cut for a material.
-
-    A group bound to a lot takes its own lot only. Where every room must be of one lot, new bars are
-    one delivery but an offcut may be of any lot, so none is taken.
-    """
-    same = (offcut.family, offcut.finish, offcut.part) == (material.family, material.finish, material.part)
-    return same and (offcut.lot == material.lot if material.lot else not by_room)
 
 
 def _unplaced(piece: Piece, material: Material, longest: Length, *, stocked: bool) -> Unplaced:
@@ -209,4 +157,5 @@ def _chains(groups: Sequence[Group]) -> tuple[tuple[Group, ...], ...]:
 
 
 def _limited(group: Group) -> set[str]:
-    return {key for limits in group.limits for key, _ in limits}
+    lines = {stock_key(offer.line) for offer in group.market.offers if offer.most is not None}
+    return lines | {bar.key for bar in group.problem.bars if bar.offcut}

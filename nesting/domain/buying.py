@@ -111,6 +111,9 @@ class Spares:
         return max(self.bars, -(-needed * self.share // FULL)) if needed else 0
 
 
+NO_SPARES = Spares()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuyingRules:
     """
@@ -130,7 +133,7 @@ class BuyingRules:
 
     fetch: Money = NO_MONEY
     offcut_value: OffcutValue | None = None
-    spares: Spares = Spares()
+    spares: Spares = NO_SPARES
     needed_by: str = ""
 
     def __post_init__(self) -> None:

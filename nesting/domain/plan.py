@@ -190,7 +190,8 @@ class GroupPlan:
     priced
         Whether cost and bound are money; else they count bars bought.
     cost, bound
-        Cost of the plan and proven lower bound, in ten-thousandths of the currency or in bars.
+        Cost of the plan and proven lower bound, in ten-thousandths of the currency or in bars; as money
+        it is what the order comes to, and what bars on hand and offcuts are charged with.
     cover_follows
         Whether each bar is cut together with a cover bar of the same length.
     """
@@ -220,7 +221,26 @@ class GroupPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderLine:
-    """New bars to order of one stock length; price and sum are None when no price is known."""
+    """
+    New bars to order of one stock length, and what the plan takes of it from the bars on hand.
+
+    Parameters
+    ----------
+    bars
+        Bars to order: needed less on hand, plus reserve and spare.
+    price, sum
+        Price of a bar after breaks, and of all bars ordered; None when no price is known.
+    stock
+        Index into the request's stock; None in plans that do not say.
+    on_hand
+        Bars taken from those already paid for.
+    reserve
+        Bars wanted beyond the need.
+    spare
+        Bars that fill a pack, or reach a break or a minimum; they go to stock.
+    listed
+        List price of a bar; None when it is the price paid.
+    """
 
     family: str
     finish: str
@@ -231,6 +251,16 @@ class OrderLine:
     price: Money | None
     sum: Money | None
     note: str = ""
+    stock: int | None = None
+    on_hand: int = 0
+    reserve: int = 0
+    spare: int = 0
+    listed: Money | None = None
+
+    @property
+    def needed(self) -> int:
+        """Bars that the plan cuts."""
+        return self.bars + self.on_hand - self.reserve - self.spare
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -283,6 +313,8 @@ class Plan:
         Every piece the take-off gives, placed or not.
     groups
         One per material, in the order of their names.
+    small_parts
+        Caps, clips, strip and whatever else the fixtures need; None in plans that do not say.
     follows, revision
         Id of the plan that this one continues after a report from the shop, and how many plans came
         before it; empty and 0 for a first plan.
@@ -298,6 +330,7 @@ class Plan:
     unplaced: tuple[Unplaced, ...]
     findings: tuple[Finding, ...] = ()
     seed: int = 0
+    small_parts: SmallParts | None = None
     follows: str = ""
     revision: int = 0
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from nesting.domain.buying import NO_SPARES, Spares
 from nesting.domain.material import Material
 from nesting.domain.pieces import Piece
 from nesting.domain.problem import Problem
 from nesting.domain.rules import SawRules
+from nesting.purchasing.market import NO_MARKET, Market
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,9 +28,10 @@ class Group:
         Whether the problem's costs are money; else every new bar counts one.
     cover_follows
         Whether each bar is cut together with a cover bar of its length.
-    limits
-        For each of the problem's bar kinds, the limited sources that one bar takes from, as (key,
-        count): its own, and its cover's where the cover is cut together.
+    market
+        Terms on which the new bars are bought; its kinds are the problem's first.
+    spares
+        Reserve wanted.
     """
 
     material: Material
@@ -37,7 +40,8 @@ class Group:
     saw: SawRules
     priced: bool
     cover_follows: bool
-    limits: tuple[tuple[tuple[str, int], ...], ...]
+    market: Market = NO_MARKET
+    spares: Spares = NO_SPARES
 
 
 def stock_key(index: int) -> str:

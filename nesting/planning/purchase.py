@@ -6,65 +6,80 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from nesting.domain.material import Part
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import GroupPlan, JobShare, OrderLine, PlannedBar
 from nesting.domain.request import Request
 from nesting.domain.stock import StockLine
 from nesting.money import NO_MONEY, Money
-from nesting.planning.group import stock_index
-from nesting.units import Length
+from nesting.planning.settle import Settled, opened
+from nesting.planning.supply import covers_listed as covers_on_offer
 
 
 def covers_listed(request: Request, family: str, finish: str) -> tuple[StockLine, ...]:
     """Give the cover bars on offer for a family and finish; none means they come with the channel."""
-    return tuple(
-        line
-        for line in request.stock
-        if line.part is Part.COVER and line.family == family and line.finish == finish
-    )
+    return tuple(line for _, line in covers_on_offer(request, family, finish))
 
 
-def order_lines(request: Request, groups: Sequence[GroupPlan]) -> tuple[OrderLine, ...]:
+def order_lines(request: Request, settled: Sequence[Settled]) -> tuple[OrderLine, ...]:
     """
-    Give the new bars to buy, one line per family, finish, part, lot and length.
+    Give the new bars to buy, one line per material and stock length.
 
     A group whose cover is cut together needs as many cover bars as channel bars, of the same
     lengths: a line of their own when covers are listed, else a note on the channel's line.
     """
-    needed: Counter[tuple[str, str, str, str, Length, Money | None, str]] = Counter()
-    for group in groups:
-        material = group.material
-        covers = covers_listed(request, material.family, material.finish) if group.cover_follows else ()
-        note = "with its cover" if group.cover_follows and not covers else ""
-        for bar in group.bars:
-            index = stock_index(bar.source)
-            if bar.offcut or index is None:
-                continue
-            line = request.stock[index]
-            lot = material.lot
-            needed[material.family, material.finish, line.part.value, lot, line.length, line.price, note] += 1
-            cover = next((c for c in covers if c.length == line.length), None)
-            if cover:
-                key = (material.family, material.finish, cover.part.value, lot, cover.length, cover.price, "")
-                needed[key] += 1
     lines = []
-    for (family, finish, part, lot, length, price, note), bars in needed.items():
-        total = None if price is None else Money(price * bars)
-        lines.append(
-            OrderLine(
-                family=family,
-                finish=finish,
-                part=part,
-                lot=lot,
-                length=length,
-                bars=bars,
-                price=price,
-                sum=total,
-                note=note,
-            )
+    for one in settled:
+        group = one.group
+        needs = group.market.needs(opened(group, one.result))
+        with_cover = group.cover_follows and not covers_listed(
+            request, group.material.family, group.material.finish
         )
-    return tuple(sorted(lines, key=lambda o: (o.family, o.finish, o.part, o.lot, o.length, o.price or 0)))
+        for offer, need, deal in zip(group.market.offers, needs, one.bill.deals, strict=False):
+            if deal.bars or deal.hand:
+                line = request.stock[offer.line]
+                known = group.priced or line.price is not None
+                price = Money(deal.unit) if group.priced else line.price
+                lines.append(
+                    OrderLine(
+                        family=line.family,
+                        finish=line.finish,
+                        part=line.part.value,
+                        lot=group.material.lot,
+                        length=line.length,
+                        bars=deal.bars,
+                        price=price,
+                        sum=Money(deal.bars * price) if known and price is not None else None,
+                        note="with its cover" if with_cover else "",
+                        stock=offer.line,
+                        on_hand=deal.hand,
+                        reserve=offer.reserve,
+                        spare=deal.bars + deal.hand - need - offer.reserve,
+                        listed=line.price if line.price != price else None,
+                    )
+                )
+    return tuple(sorted(lines, key=lambda o: (o.family, o.finish, o.part, o.lot, o.length, o.stock or 0)))
+
+
+def bar_costs(settled: Settled, bars: Sequence[PlannedBar]) -> dict[int, Money]:
+    """
+    Give what each bar of a group costs, so that all together cost what is really paid.
+
+    What a stock line comes to, spare and reserve included, is spread evenly over the bars opened of it,
+    one ten-thousandth more on the first ones where it does not come out; a line nothing is opened
+    of, over all bars of the group.
+    """
+    group = settled.group
+    if not group.priced:
+        return {}
+    charges = {bar.key: bar.cost for bar in group.problem.bars}
+    costs = {bar.number: charges[bar.source] if bar.offcut else 0 for bar in bars}
+    kinds = {group.problem.bars[k].key: uses for k, uses in enumerate(group.market.uses)}
+    for o, deal in enumerate(settled.bill.deals):
+        payers = [bar.number for bar in bars if not bar.offcut and o in kinds[bar.source]]
+        payers = payers or [bar.number for bar in bars]
+        for place, number in enumerate(payers):
+            costs[number] += deal.cost // len(payers) + (place < deal.cost % len(payers))
+    return {number: Money(cost) for number, cost in costs.items()}
 
 
 def job_shares(

@@ -108,3 +108,7 @@ class Market:
                     deals[o] = deal
         made = tuple(deal for deal in deals if deal)
         return Bill(sum(deal.cost for deal in made), made)
+
+
+NO_MARKET = Market((), ())
+"""Nothing is for sale."""

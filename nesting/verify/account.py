@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar, TailFate
 from nesting.domain.progress import StopReason
 from nesting.domain.request import Request
+from nesting.verify.bill import Bills, lines_of
 from nesting.verify.replanned import metal_of_cut
-from nesting.verify.supply import family_follows, saw_of, source_of
+from nesting.verify.supply import family_follows, saw_of
 from nesting.verify.violation import Violation, in_mm, in_money
 from nesting.verify.walk import name_of, walk
 
@@ -17,6 +18,7 @@ from nesting.verify.walk import name_of, walk
 def account_violations(plan: Plan) -> Iterator[Violation]:
     """Give what is wrong with each group's saw, metal account, cost and bound."""
     groups: Counter[str] = Counter()
+    bills = Bills(plan)
     for group in plan.groups:
         name, where = str(group.material), f"material {group.material}"
         groups[name] += 1
@@ -32,7 +34,7 @@ def account_violations(plan: Plan) -> Iterator[Violation]:
         for bar in group.bars:
             yield from _identity(group, bar)
         yield from _totals(group)
-        yield from _cost(plan.request, group)
+        yield from _cost(plan.request, bills, group)
 
 
 def metal_of(group: GroupPlan) -> dict[str, int]:
@@ -51,16 +53,6 @@ def metal_of(group: GroupPlan) -> dict[str, int]:
         account["kerf"] += true.chips
         account["returned" if kept else "scrap"] += true.tail
     return dict(account)
-
-
-def bar_cost(request: Request, group: GroupPlan, bar: PlannedBar) -> int | None:
-    """Give what opening a bar costs the plan; None when its price is not known."""
-    source = source_of(request, group.material, bar.source)
-    if source is None:
-        return None
-    if not group.priced:
-        return 0 if bar.offcut else 1
-    return source.cost
 
 
 def _identity(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
@@ -89,20 +81,13 @@ def _totals(group: GroupPlan) -> Iterator[Violation]:
             yield Violation("totals", where, f"{name}: {word} is given as {said}, the bars give {found}.")
 
 
-def _cost(request: Request, group: GroupPlan) -> Iterator[Violation]:
+def _cost(request: Request, bills: Bills, group: GroupPlan) -> Iterator[Violation]:
     name, where = str(group.material), f"material {group.material}"
-    costs = [bar_cost(request, group, bar) for bar in group.bars]
-    unknown = [bar for bar, cost in zip(group.bars, costs, strict=True) if cost is None]
-    for bar in unknown:
-        if source_of(request, group.material, bar.source):
-            yield Violation(
-                "no-price",
-                f"bar {bar.number}",
-                f"{name_of(group, bar)}: the plan counts money, but the price of {bar.source} is unknown.",
-            )
+    if group.priced:
+        yield from _unpriced(request, group)
     said = in_money if group.priced else str
-    total = sum(cost for cost in costs if cost is not None)
-    if not unknown and group.cost != total:
+    total = bills.paid(group) if group.priced else bills.bought(group)
+    if total is not None and group.cost != total:
         yield Violation(
             "cost", where, f"{name}: the cost is given as {said(group.cost)}, the bars come to {said(total)}."
         )
@@ -127,3 +112,15 @@ def _cost(request: Request, group: GroupPlan) -> Iterator[Violation]:
             f"{name}: the bound is given as {said(group.bound)}, its certificate says "
             f"{said(group.certificate.bound)}.",
         )
+
+
+def _unpriced(request: Request, group: GroupPlan) -> Iterator[Violation]:
+    for bar in group.bars:
+        for index in lines_of(request, group, bar.source):
+            line = request.stock[index]
+            if line.price is None and not line.breaks:
+                yield Violation(
+                    "no-price",
+                    f"bar {bar.number}",
+                    f"{name_of(group, bar)}: the plan counts money, the price of {bar.source} is unknown.",
+                )

@@ -11,6 +11,7 @@ from nesting.domain.request import Request
 from nesting.domain.stock import EndState, StockLine
 from nesting.errors import ProblemError
 from nesting.units import NO_LENGTH
+from nesting.verify.bill import Bills, lines_of, offcut_charge
 from nesting.verify.supply import covers_on_offer, family_follows, source_of
 
 
@@ -61,12 +62,15 @@ def _position(plan: Plan, group: GroupPlan) -> int:
 def _used_before(plan: Plan, group: GroupPlan) -> Counter[str]:
     """Count what the groups before this one take from each stock line and offcut, covers included."""
     used: Counter[str] = Counter()
-    for other in plan.groups[: _position(plan, group)]:
-        for bar in other.bars:
-            used[bar.source] += 1
-            source = source_of(plan.request, other.material, bar.source)
-            if source and source.cover:
-                used[_cover_key(plan.request, source.cover)] += 1
+    earlier = plan.groups[: _position(plan, group)]
+    if not earlier:
+        return used
+    bills = Bills(plan)
+    for other in earlier:
+        used.update(bar.source for bar in other.bars if not lines_of(plan.request, other, bar.source))
+        for key in bills.of(other):
+            # What was ordered to fill a pack is gone as well.
+            used[f"stock:{key[1]}"] += max(bills.positions[key].bars, 0)
     return used
 
 
@@ -91,9 +95,11 @@ def _new_bars(request: Request, group: GroupPlan, used: Counter[str]) -> list[Ba
             cost = source.cost if source else None
         if cost is None:
             raise ProblemError(f"{material}: the cost is money, but stock line {index + 1} has no price.")
-        left = [] if line.count is None else [line.count - used[key]]
-        if same and same[0].count is not None:
-            left.append(same[0].count - used[_cover_key(request, same[0])])
+        left = [
+            offer.count - offer.on_hand - used[name]
+            for name, offer in ((key, line), *((_cover_key(request, cover), cover) for cover in same[:1]))
+            if offer.count is not None
+        ]
         bars.append(
             BarKind(
                 key=key,
@@ -124,7 +130,7 @@ def _offcuts(request: Request, group: GroupPlan, used: Counter[str]) -> list[Bar
                 length=offcut.length,
                 head=group.saw.head_trim if raw_ends == 2 else NO_LENGTH,
                 tail=group.saw.tail_loss if raw_ends else NO_LENGTH,
-                cost=int(offcut.value or 0) if group.priced else 0,
+                cost=offcut_charge(request, material, offcut) if group.priced else 0,
                 count=max(1 - used[offcut.tag], 0),
                 offcut=True,
             )

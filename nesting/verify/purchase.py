@@ -5,47 +5,103 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping
 
-from nesting.domain.plan import GroupPlan, Plan
-from nesting.domain.stock import Offcut, StockLine
-from nesting.verify.account import bar_cost
+from nesting.domain.plan import GroupPlan, OrderLine, Plan
+from nesting.domain.stock import StockLine
+from nesting.verify.bill import Bills, Key, key_of, lines_of, unlawful
 from nesting.verify.replanned import metal_of_cut
-from nesting.verify.supply import source_of
 from nesting.verify.violation import Violation, in_mm, in_money
 from nesting.verify.walk import walk
 
-_Line = tuple[str, str, str, str, int, int | None]
-
 
 def order_violations(plan: Plan) -> Iterator[Violation]:
-    """Give the bars that are ordered too often, too rarely or at a wrong price."""
-    needed: Counter[_Line] = Counter()
-    for group in plan.groups:
-        for bar in group.bars:
-            source = source_of(plan.request, group.material, bar.source)
-            if source is None or isinstance(source.bar, Offcut):
-                continue
-            for line in (source.bar, source.cover):
-                if line is not None:
-                    needed[_line(line, group.material.lot)] += 1
-    ordered: Counter[_Line] = Counter()
+    """Give the bars that are ordered too often, too rarely, at a wrong price or as nobody sells them."""
+    positions = Bills(plan).positions
+    seen: Counter[Key] = Counter()
     for order in plan.order:
-        price = None if order.price is None else int(order.price)
-        key = (order.family, order.finish, order.part, order.lot, int(order.length), price)
-        ordered[key] += order.bars
-        due = None if price is None else price * order.bars
+        key = key_of(plan, order)
+        if key is None:
+            yield Violation(
+                "order-count",
+                _place(order),
+                f"{_words(order)} at {_money(order.price)}: nothing is offered so.",
+            )
+            continue
+        seen[key] += 1
+        if seen[key] == 2:
+            yield Violation("order-count", _place(order), f"{_words(order)}: ordered in two lines.")
+        position = positions[key]
+        if order.needed != position.opened:
+            yield Violation(
+                "order-count",
+                _place(order),
+                f"{_words(order)}: {order.needed} bars are said to be needed, {position.opened} are cut.",
+            )
+        for wrong in unlawful(plan, order, position.line):
+            yield Violation("order-terms", _place(order), f"{_words(order)}: {wrong}.")
+        if order.price != position.unit:
+            yield Violation(
+                "order-price",
+                _place(order),
+                f"{_words(order)}: {_money(position.unit)} a bar is due for {order.bars} bars, the order "
+                f"says {_money(order.price)}.",
+            )
+        due = None if order.price is None else order.price * order.bars
         if order.sum != due:
             yield Violation(
                 "order-sum",
-                _place(key),
-                f"{_words(key)}: {order.bars} bars at {_money(price)} are {_money(due)}, "
+                _place(order),
+                f"{_words(order)}: {order.bars} bars at {_money(order.price)} are {_money(due)}, "
                 f"the order says {_money(order.sum)}.",
             )
-    for key in sorted(needed.keys() | ordered.keys(), key=repr):
-        if needed[key] != ordered[key]:
+    for key in sorted(positions.keys() - seen.keys()):
+        lot, index = key
+        words = _named(plan.request.stock[index], lot)
+        opened = positions[key].opened
+        yield Violation("order-count", f"order {words}", f"{words}: {opened} bars are cut, none is ordered.")
+    yield from _limits(plan)
+    yield from _reserve(plan)
+
+
+def _limits(plan: Plan) -> Iterator[Violation]:
+    """Give the lines of which more is ordered, over all lots, than can be had."""
+    ordered: Counter[int] = Counter()
+    for order in plan.order:
+        key = key_of(plan, order)
+        if key is not None:
+            ordered[key[1]] += order.bars
+    for index, bars in sorted(ordered.items()):
+        line = plan.request.stock[index]
+        if line.count is not None and bars > line.count - line.on_hand:
             yield Violation(
-                "order-count",
-                _place(key),
-                f"{_words(key)} at {_money(key[5])}: {ordered[key]} bars are ordered, {needed[key]} are cut.",
+                "stock-count",
+                f"stock line {index + 1}",
+                f"Stock line {index + 1}: {bars} bars are ordered, {line.count - line.on_hand} can be had.",
+            )
+
+
+def _reserve(plan: Plan) -> Iterator[Violation]:
+    """Give the groups whose order holds too small a reserve, or one too short for their pieces."""
+    spares = plan.request.buying.spares
+    for group in plan.groups:
+        opened = sum(bool(lines_of(plan.request, group, bar.source)) for bar in group.bars)
+        wanted = max(spares.bars, -(-opened * spares.share // 10_000)) if opened else 0
+        longest = max((cut.length for bar in group.bars for cut in bar.cuts), default=0)
+        held = 0
+        for order in plan.order:
+            material = group.material
+            same = (order.family, order.finish, order.part, order.lot) == (
+                material.family,
+                material.finish,
+                material.part.value,
+                material.lot,
+            )
+            if same and order.length - group.saw.head_trim - group.saw.tail_loss >= longest:
+                held += order.reserve
+        if held < wanted:
+            yield Violation(
+                "reserve",
+                f"material {group.material}",
+                f"{group.material}: {held} bars of reserve can become any piece, {wanted} are wanted.",
             )
 
 
@@ -57,7 +113,11 @@ def job_violations(plan: Plan) -> Iterator[Violation]:
     shares: defaultdict[str, _Range] = defaultdict(_Range)
     costs: defaultdict[str, _Range] = defaultdict(_Range)
     spent = used_up = 0
+    bills = Bills(plan)
     for group in plan.groups:
+        # A plan that only counts bars shares no money.
+        charged = (bills.by_bars(group) if group.priced else None) or {}
+        spent += (bills.paid(group) or 0) if group.priced else 0
         for bar in group.bars:
             takes: Counter[str] = Counter()
             spoiled = {one.piece for one in bar.spoiled}
@@ -73,13 +133,12 @@ def job_violations(plan: Plan) -> Iterator[Violation]:
             kept = true.tail if true.tail and true.tail >= group.saw.keep_length else 0
             if bar.state.cut:
                 kept = metal_of_cut(group, bar)["returned"]
-            # A plan that only counts bars shares no money.
-            cost = (bar_cost(plan.request, group, bar) or 0) if group.priced else 0
-            spent += cost
+            low, high = charged.get(bar.number, (0, 0))
             used_up += bar.length - kept
             for job, taken in takes.items():
-                shares[job].add(bar.length - kept, taken, takes.total())
-                costs[job].add(cost, taken, takes.total())
+                kept_away = bar.length - kept
+                shares[job].add(kept_away, kept_away, taken, takes.total())
+                costs[job].add(low, high, taken, takes.total())
     named: Counter[str] = Counter(share.job for share in plan.jobs)
     for job in sorted(pieces.keys() | named.keys()):
         if named[job] != 1 and (pieces[job] or named[job] > 1):
@@ -123,25 +182,24 @@ class _Range:
     def __init__(self) -> None:
         self.low = self.high = 0
 
-    def add(self, amount: int, part: int, whole: int) -> None:
+    def add(self, low: int, high: int, part: int, whole: int) -> None:
         if whole > 0:
-            self.low += amount * part // whole
-            self.high += -(-amount * part // whole)
+            self.low += low * part // whole
+            self.high += -(-high * part // whole)
 
 
-def _line(line: StockLine, lot: str) -> _Line:
-    price = None if line.price is None else int(line.price)
-    return (line.family, line.finish, line.part.value, lot, int(line.length), price)
+def _place(order: OrderLine) -> str:
+    return f"order {_words(order)}"
 
 
-def _place(key: _Line) -> str:
-    return f"order {_words(key)}"
+def _words(order: OrderLine) -> str:
+    named = " ".join(word for word in (order.family, order.finish, order.part) if word)
+    return f"{named}{f', lot {order.lot}' if order.lot else ''}, {in_mm(order.length)}"
 
 
-def _words(key: _Line) -> str:
-    family, finish, part, lot, length, _ = key
-    named = " ".join(word for word in (family, finish, part) if word)
-    return f"{named}{f', lot {lot}' if lot else ''}, {in_mm(length)}"
+def _named(line: StockLine, lot: str) -> str:
+    named = " ".join(word for word in (line.family, line.finish, line.part.value) if word)
+    return f"{named}{f', lot {lot}' if lot else ''}, {in_mm(line.length)}"
 
 
 def _money(amount: int | None) -> str:

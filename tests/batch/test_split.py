@@ -116,7 +116,7 @@ def test_what_the_chain_has_used_is_gone() -> None:
     """The next group of a chain sees the bars that are left; unlimited ones stay unlimited."""
     request = Request(stock=(stock(2500, count=12), stock(2000)), saw=SAW)
     group = split(request, [a_piece(1, mm(800))]).chains[0][0]
-    left = take_from(group, {"stock:0": 5, "stock:1": 9})
+    left = take_from(group, {0: 5, 1: 9}, set())
     assert [bar.count for bar in left.problem.bars] == [7, None]
 
 

@@ -10,6 +10,8 @@ from nesting.domain.pieces import Piece
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.rules import SawRules
 from nesting.planning.group import Group
+from nesting.purchasing.market import Market
+from nesting.purchasing.offer import Offer
 from nesting.units import Length
 
 MATERIAL = Material("TOLV-17N", "natural", Part.CHANNEL)
@@ -36,6 +38,7 @@ def group_of(
         kerf=saw.kerf,
         keep_length=saw.keep_length,
     )
+    new = [bar for bar in bars if not bar.offcut]
     return Group(
         material=pieces[0].material,
         pieces=tuple(pieces),
@@ -43,5 +46,8 @@ def group_of(
         saw=saw,
         priced=priced,
         cover_follows=False,
-        limits=tuple(() if bar.count is None else ((bar.key, bar.count),) for bar in bars),
+        market=Market(
+            tuple(Offer(line=k, bucket=0, price=bar.cost, most=bar.count) for k, bar in enumerate(new)),
+            tuple((k,) for k in range(len(new))),
+        ),
     )
