@@ -8,6 +8,8 @@ from dataclasses import fields, is_dataclass
 from enum import Enum
 from fractions import Fraction
 
+from nesting.domain.plan import Plan
+from nesting.domain.report import ShopReport
 from nesting.domain.request import Request
 
 _DIGITS = 12
@@ -30,6 +32,26 @@ def plan_id(request: Request, seed: int) -> str:
         Seed of the search.
     """
     normal = {"form": _FORM, "seed": seed, "request": _normal(request)}
+    return _digest(normal)
+
+
+def replan_id(before: Plan, report: ShopReport, request: Request, *, seed: int, freely: bool) -> str:
+    """
+    Give the id of a plan that follows another one after a report from the shop.
+
+    Parameters
+    ----------
+    before
+        The plan reported on; its bars count, since a time limit may end one search two ways.
+    request
+        What is asked for now, with the rack as the report leaves it.
+    """
+    bars = [[str(group.material), _normal(group.bars)] for group in before.groups]
+    asked = [before.id, before.revision, bars, _normal(report), seed, freely]
+    return _digest({"form": _FORM, "follows": asked, "request": _normal(request)})
+
+
+def _digest(normal: object) -> str:
     text = json.dumps(normal, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
     return hashlib.sha256(text.encode()).hexdigest()[:_DIGITS]
 

@@ -15,6 +15,7 @@ class StopReason(StrEnum):
     TIME = "time limit"
     CANCELLED = "cancelled"
     EXHAUSTED = "search exhausted"
+    LEAST_CHANGE = "least change"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

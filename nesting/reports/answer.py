@@ -13,6 +13,7 @@ _ENDED = {
     StopReason.TIME: "the search stopped at its time limit",
     StopReason.CANCELLED: "the search was cancelled",
     StopReason.EXHAUSTED: "the search had nothing left to try",
+    StopReason.LEAST_CHANGE: "bars that were planned before were kept",
 }
 
 

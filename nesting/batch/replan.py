@@ -1,0 +1,306 @@
+"""A plan planned again after a report from the shop, with as little change as it can."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from nesting.batch.pool import Limits, solve_chains
+from nesting.batch.split import building_order, split
+from nesting.batch.watch import Flag, Unwatched, Watcher
+from nesting.batch.whole import Rebuilt, whole_plan
+from nesting.domain.digest import replan_id
+from nesting.domain.made import BarState
+from nesting.domain.pieces import Piece
+from nesting.domain.plan import Plan, PlannedBar, Unplaced
+from nesting.domain.report import ShopReport
+from nesting.errors import SolverFault
+from nesting.planning.assemble import assemble
+from nesting.planning.group import Group
+from nesting.planning.offers import SpoiledOffer, spoiled_offers
+from nesting.planning.rest import (
+    Taken,
+    group_for,
+    group_left,
+    rebuilt_bar,
+    rest_kind,
+    rest_number,
+)
+from nesting.planning.settle import Settled, settle
+from nesting.planning.standing import KeptBar, Standing, standing_after, without
+from nesting.planning.swap import swaps
+from nesting.stop import AnyOf, Cancelled, MaxRuntime
+from nesting.verify import violations
+from nesting.verify.replanned import succession_violations
+
+_MOST_SWAPS_TRIED = 30
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Replanned:
+    """
+    The new plan and what else could have been done.
+
+    Parameters
+    ----------
+    offers
+        What each spoiled piece can still become.
+    alternative
+        The fresh plan of everything open, when it costs less or leaves less out and was not taken;
+        None otherwise.
+    """
+
+    plan: Plan
+    offers: tuple[SpoiledOffer, ...]
+    alternative: Plan | None = None
+
+
+def replan(
+    plan: Plan,
+    report: ShopReport,
+    limits: Limits | None = None,
+    *,
+    freely: bool = False,
+    watcher: Watcher | None = None,
+    cancel: Flag | None = None,
+) -> Replanned:
+    """
+    Plan what came back from the shop again, and leave everything else as it is.
+
+    Cut and frozen bars never move. Every other bar stays as planned, and what came back goes into
+    spoiled pieces, offcuts, tails of open bars and then new bars, whichever is the least money; before
+    a new bar is opened, pieces of open bars are exchanged for it where that saves one. Everything open
+    is also planned afresh: its bound holds for both, and where it is cheaper it is the alternative.
+
+    Parameters
+    ----------
+    freely
+        Take the fresh plan when it is the cheaper one.
+
+    Raises
+    ------
+    InputRefused
+        When the report does not fit the plan.
+    SolverFault
+        When the new plan fails its audit, which no report should be able to cause.
+    """
+    limits = limits or Limits()
+    flag = cancel or threading.Event()
+    standing = standing_after(plan, report)
+    name = replan_id(plan, report, standing.request, seed=limits.seed, freely=freely)
+    planner = _Replanner(plan, standing, limits, name, watcher or Unwatched(), flag)
+    least = planner.least_change()
+    fresh = planner.afresh()
+    cheaper = _worth(planner.finish(fresh, fresh)) < _worth(planner.finish(least, fresh))
+    taken, other = (fresh, None) if freely and cheaper else (least, fresh if cheaper else None)
+    made = planner.finish(taken, fresh)
+    found = (*violations(made), *succession_violations(plan, made))
+    if found:
+        raise SolverFault("the new plan failed its audit:\n" + "\n".join(str(v) for v in found))
+    return Replanned(
+        plan=made,
+        offers=tuple(spoiled_offers(standing, planner.pieces, taken.bars)),
+        alternative=planner.finish(other, fresh) if other else None,
+    )
+
+
+def _worth(plan: Plan) -> tuple[int, int, int]:
+    """Give what makes one plan better than another: less left out, then money, then bars."""
+    out = sum(one.length for one in plan.unplaced if one.piece)
+    money = sum(group.cost for group in plan.groups if group.priced)
+    return out, money, sum(group.cost for group in plan.groups if not group.priced)
+
+
+class _Replanner:
+    """The two ways to go on from where things stand."""
+
+    def __init__(
+        self, plan: Plan, standing: Standing, limits: Limits, name: str, watcher: Watcher, cancel: Flag
+    ) -> None:
+        self._plan, self._standing, self._limits, self._name = plan, standing, limits, name
+        self._watcher, self._cancel = watcher, cancel
+        self.pieces = {piece.id: piece for piece in plan.pieces}
+        parts = split(standing.request, plan.pieces)
+        # Every material with all it could ever be cut from, to look prices and terms up.
+        self._whole = {group.material: group for chain in parts.chains for group in chain}
+        self._never = {one.piece: one for one in parts.unplaced}
+        numbers = [bar.number for group in plan.groups for bar in group.bars]
+        self._first = max(numbers, default=0) + 1
+
+    def least_change(self) -> Rebuilt:
+        """Keep every open bar, and find room for what came back; material by material."""
+        bars = {one.bar.number: one for one in (*self._standing.kept, *self._standing.open)}
+        out = [self._never[piece.id] for piece in self._standing.back if piece.id in self._never]
+        number = self._first
+        for material, group in sorted(self._whole.items(), key=lambda item: item[0]):
+            back = [p for p in self._standing.back if p.material == material and p.id not in self._never]
+            if not back:
+                continue
+            found = self._fit_in(group, tuple(sorted(back, key=building_order)), bars)
+            bars.update((bar.number, KeptBar(material, bar)) for bar in found.changed)
+            out += [_used_up(piece) for piece in found.out]
+            if found.settled is None:
+                continue
+            assembly = assemble(
+                found.settled.group,
+                found.settled.result.best,
+                first_number=number,
+                tag_prefix=self._prefix,
+            )
+            out += [_used_up(piece) for piece in assembly.short]
+            for bar in assembly.bars:
+                if (at := rest_number(bar.source)) is not None:
+                    old = bars[at].bar
+                    wanted = [self.pieces[cut.piece] for cut in (*old.cuts, *bar.cuts)]
+                    tag = f"{self._prefix}-{at}"
+                    bars[at] = KeptBar(material, rebuilt_bar(old, wanted, group.saw, tag))
+                    continue
+                tag = f"{self._prefix}-{number}" if bar.tail_tag else ""
+                bars[number] = KeptBar(material, replace(bar, number=number, tail_tag=tag))
+                number += 1
+        return Rebuilt(tuple(bars[n] for n in sorted(bars)), tuple(out), {})
+
+    def afresh(self) -> Rebuilt:
+        """Plan everything that is not cut or frozen from nothing."""
+        kept = self._standing.kept
+        taken = Taken.by(kept)
+        open_ids = {cut.piece for one in self._standing.open for cut in one.bar.cuts}
+        open_ids.update(piece.id for piece in self._standing.back)
+        wanted = [piece for piece in self._plan.pieces if piece.id in open_ids]
+        request = self._standing.request
+        rack = tuple(offcut for offcut in request.offcuts if offcut.tag not in taken.tags)
+        parts = split(replace(request, offcuts=rack), wanted)
+        out: list[Unplaced] = list(parts.unplaced)
+        chains = []
+        for chain in parts.chains:
+            left = []
+            for group in chain:
+                able, homeless = group_for(group_left(group, self._whole, taken), group.pieces)
+                out += [_used_up(piece) for piece in homeless]
+                left += [able] if able else []
+            chains += [tuple(left)] if left else []
+        solved = solve_chains(chains, self._limits, watcher=self._watcher, cancel=self._cancel)
+        bars = list(kept)
+        number = self._first
+        gaps = {}
+        for chain_of in solved:
+            for one in chain_of:
+                assembly = assemble(one.group, one.result.best, first_number=number, tag_prefix=self._prefix)
+                bars += [KeptBar(one.group.material, bar) for bar in assembly.bars]
+                number += len(assembly.bars)
+                out += [_used_up(piece) for piece in assembly.short]
+                if len(chain_of) == 1:
+                    # The proof holds on its own terms only where nobody else draws on the same bars.
+                    gaps[one.group.material] = max(one.result.cost - one.result.bound, 0)
+        for material in self._whole.keys() - {one.group.material for chain in solved for one in chain}:
+            gaps[material] = 0  # nothing of it is open
+        return Rebuilt(tuple(sorted(bars, key=lambda one: one.bar.number)), tuple(out), gaps)
+
+    def finish(self, rebuilt: Rebuilt, fresh: Rebuilt) -> Plan:
+        """Give the whole plan of some bars, bounded by what the fresh plan proves."""
+        bars = [one.bar for one in rebuilt.bars]
+        standing = without(self._standing, bars)
+        kept = {one.bar.number: one for one in standing.kept}
+        now = tuple(kept.get(one.bar.number, one) for one in rebuilt.bars)
+        return whole_plan(
+            self._plan,
+            replace(rebuilt, bars=now),
+            standing.request,
+            self._whole,
+            name=self._name,
+            seed=self._limits.seed,
+            fresh=fresh,
+        )
+
+    @property
+    def _prefix(self) -> str:
+        return self._name[:6].upper()
+
+    def _fit_in(self, whole: Group, back: tuple[Piece, ...], bars: Mapping[int, KeptBar]) -> _Found:
+        """Find room for pieces of one material, exchanging pieces of open bars where that saves a new one."""
+        taken = Taken.by(tuple(bars.values()))
+        own = {n: one.bar for n, one in bars.items() if one.material == whole.material}
+        found = self._settled(whole, back, own, taken, ())
+        tried = 0
+        seen: set[tuple[int, str, str]] = set()
+        while found.settled is not None and found.needs_more and tried < _MOST_SWAPS_TRIED:
+            now = {**own, **{bar.number: bar for bar in found.changed}}
+            open_bars = [bar for _, bar in sorted(now.items()) if bar.state is BarState.OPEN]
+            for swap in swaps(found.settled.group, open_bars, self.pieces, whole.saw):
+                key = (swap.bar, swap.out.id, swap.into.id)
+                if key in seen or tried >= _MOST_SWAPS_TRIED:
+                    continue
+                seen.add(key)
+                tried += 1
+                bar = now[swap.bar]
+                cuts = [swap.into if c.piece == swap.out.id else self.pieces[c.piece] for c in bar.cuts]
+                changed = rebuilt_bar(bar, cuts, whole.saw, f"{self._prefix}-{bar.number}")
+                homeless = (*found.settled.group.pieces, *found.out)
+                moved = tuple(swap.out if p.id == swap.into.id else p for p in homeless)
+                others = tuple(b for b in found.changed if b.number != bar.number)
+                again = self._settled(whole, moved, now, taken, (*others, changed))
+                if again.worth < found.worth:
+                    found = again
+                    break
+            else:
+                break
+        return found
+
+    def _settled(
+        self,
+        whole: Group,
+        pieces: tuple[Piece, ...],
+        own: Mapping[int, PlannedBar],
+        taken: Taken,
+        changed: tuple[PlannedBar, ...],
+    ) -> _Found:
+        now = {**own, **{bar.number: bar for bar in changed}}
+        rests = [kind for _, bar in sorted(now.items()) if (kind := rest_kind(bar))]
+        group, out = group_for(group_left(whole, self._whole, taken, rests), pieces)
+        if group is None:
+            return _Found(None, out, changed)
+        stops = [Cancelled(self._cancel)]
+        stop = AnyOf(*stops, MaxRuntime(self._limits.seconds)) if self._limits.seconds else AnyOf(*stops)
+        return _Found(settle(group, seed=self._limits.seed, stop=stop), out, changed)
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """Room for pieces that came back, pieces without any, and open bars whose pieces were exchanged."""
+
+    settled: Settled | None
+    out: tuple[Piece, ...]
+    changed: tuple[PlannedBar, ...]
+
+    @property
+    def needs_more(self) -> bool:
+        """Whether a new bar is opened, or something is left out."""
+        return self.settled is not None and (bool(self.out) or self.settled.result.short > 0 or self._new > 0)
+
+    @property
+    def worth(self) -> tuple[int, int, int]:
+        """Give length left out, money, bars exchanged: less is better."""
+        short = sum(piece.length for piece in self.out)
+        if self.settled is None:
+            return short, 0, len(self.changed)
+        return short + self.settled.result.short, self.settled.result.cost, len(self.changed)
+
+    @property
+    def _new(self) -> int:
+        if self.settled is None:
+            return 0
+        kinds = self.settled.group.problem.bars
+        return sum(use.times for use in self.settled.result.best.uses if not kinds[use.bar].offcut)
+
+
+def _used_up(piece: Piece) -> Unplaced:
+    return Unplaced(
+        job=piece.job,
+        run=piece.run,
+        piece=piece.id,
+        length=piece.length,
+        reason=f"the bars on hand of {piece.material} are used up",
+        code="stock-used-up",
+        where=piece.where,
+    )
