@@ -122,7 +122,12 @@ def python_path() -> str:
     return os.pathsep.join(filter(None, (str(_ROOT), os.environ.get("PYTHONPATH", ""))))
 
 
-def serve(work: Callable[[Any, Callable[[Any], None]], Any], on_word: Callable[[Any], bool]) -> None:
+def serve(
+    work: Callable[[Any, Callable[[Any], None]], Any],
+    on_word: Callable[[Any], bool],
+    *,
+    greeting: Any = None,
+) -> None:
     """
     Run the working process: take messages in order until the other side is gone.
 
@@ -132,6 +137,8 @@ def serve(work: Callable[[Any, Callable[[Any], None]], Any], on_word: Callable[[
         Takes a message and a way to send news, gives the answer.
     on_word
         Is shown every message as it arrives, even during work; True when it is no work (a cancel).
+    greeting
+        Sent first, unless None.
     """
     import queue
     import resource
@@ -156,9 +163,10 @@ def serve(work: Callable[[Any, Callable[[Any], None]], Any], on_word: Callable[[
                 waiting.put(message)
 
     threading.Thread(target=listen, daemon=True).start()
-    while True:
-        answer = work(waiting.get(), connection.send)
-        try:
-            connection.send(answer)
-        except OSError:
-            os._exit(0)
+    try:
+        if greeting is not None:
+            connection.send(greeting)
+        while True:
+            connection.send(work(waiting.get(), connection.send))
+    except OSError:
+        os._exit(0)

@@ -35,6 +35,11 @@ class Cancel:
 
 
 @dataclass(frozen=True, slots=True)
+class Ready:
+    """Says that work may come: everything is loaded and has been tried once."""
+
+
+@dataclass(frozen=True, slots=True)
 class Done:
     """The plan."""
 
@@ -117,7 +122,7 @@ def with_tags(plan: Plan, prefix: str) -> Plan:
 def main() -> None:
     """Be such a process."""
     _warm()
-    serve(_work, _on_word)
+    serve(_work, _on_word, greeting=Ready())
 
 
 def _warm() -> None:

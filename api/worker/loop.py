@@ -12,7 +12,7 @@ from typing import Any
 from sqlalchemy.exc import SQLAlchemyError
 
 from api.processes.child import Child, ChildDied
-from api.processes.solver import Cancel, Done, Failed, Work
+from api.processes.solver import Cancel, Done, Failed, Ready, Work
 from api.store.engine import Store
 from api.worker import queue
 from api.worker.presence import beat, leave, new_name
@@ -24,6 +24,7 @@ POLL_SECONDS = 0.25
 LOOK_SECONDS = 0.5  # how often claims are renewed, progress is stored and cancels are seen
 GRACE_SECONDS = 60.0  # a search that is asked to end does so between two of its steps
 SOLVER_NICE = 10
+MOST_PAUSE = 5
 
 
 @dataclass(slots=True)
@@ -31,6 +32,7 @@ class _Bench:
     """One solver process and the claim it is at work on."""
 
     child: Child
+    ready: bool = False
     claim: Claim | None = None
     started: float = 0.0
     cancelled: bool = False
@@ -60,6 +62,7 @@ class Worker:
         self._looked = self._polled = self._beat = 0.0
         self._stopping = False
         self._poked = True
+        self._failures = 0
 
     def poke(self) -> None:
         """Say that there may be something to do."""
@@ -110,7 +113,7 @@ class Worker:
 
     def _claim(self) -> None:
         for bench in self._benches:
-            if bench.claim is not None:
+            if bench.claim is not None or not bench.ready:
                 continue
             if not queue.anything_to_do(self._store):
                 return
@@ -166,6 +169,9 @@ class Worker:
         except ChildDied:
             self._replace(bench)
             return
+        if isinstance(message, Ready):
+            bench.ready, self._failures, self._poked = True, 0, True
+            return
         if isinstance(message, dict):
             bench.progress = message
             return
@@ -183,7 +189,12 @@ class Worker:
         """Start a new process for one that has died or is of no use any more."""
         claimed, bench.claim = bench.claim, None
         bench.child.end()
-        bench.child = _new_child()
+        if not bench.ready:
+            # It could not even start: no plan's fault, and no use in trying again at once.
+            self._failures += 1
+            log.error("a solver process could not start, %d time(s) in a row", self._failures)
+            time.sleep(min(self._failures, MOST_PAUSE))
+        bench.child, bench.ready = _new_child(), False
         if claimed is not None:
             log.error("the solver process died while planning %s", claimed.plan_id)
             queue.give_back(

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.api.databases import MISSING, fresh_database, postgres_server
+from benchmarks.service.databases import MISSING, fresh_database, postgres_server
 from tests.api.service import Running, running
 
 

@@ -1,0 +1,1 @@
+"""The service under load, in crowds, and killed at any moment; run with ``python -m benchmarks.service``."""
