@@ -1,4 +1,4 @@
-"""``python -m benchmarks quality | peers | speed | smoke``; ``-h`` after each lists its options."""
+"""``python -m benchmarks quality | peers | speed | patterns | stacks | smoke``; ``-h`` lists options."""
 
 from __future__ import annotations
 
@@ -60,6 +60,21 @@ def _parser() -> argparse.ArgumentParser:
     speed.add_argument("--out", type=Path, default=_RESULTS, help="folder for Markdown, CSV and SVG")
     speed.set_defaults(run=_speed)
 
+    patterns = suites.add_parser("patterns", help="fewer patterns on published plans")
+    patterns.add_argument("--instances", type=Path, default=_INSTANCES, help="folder of instance files")
+    patterns.add_argument("--rounds", type=int, default=30, help="parts laid out anew for each plan")
+    patterns.add_argument("--sample", type=int, help="about so many plans, evenly spread")
+    patterns.add_argument("--known", action="store_true", help="only plans with a known value")
+    patterns.add_argument("--seed", type=int, default=0)
+    patterns.add_argument("--out", type=Path, default=_RESULTS, help="folder for the Markdown table")
+    patterns.set_defaults(run=_patterns)
+
+    stacks = suites.add_parser("stacks", help="fewest open stacks on published instances")
+    stacks.add_argument("--instances", type=Path, default=_INSTANCES, help="folder of instance files")
+    stacks.add_argument("--max-nodes", type=int, default=200_000, help="steps of the search")
+    stacks.add_argument("--out", type=Path, default=_RESULTS, help="folder for the Markdown table")
+    stacks.set_defaults(run=_stacks)
+
     smoke = suites.add_parser("smoke", help="one tiny case of every class")
     smoke.set_defaults(run=_smoke)
     return parser
@@ -101,6 +116,28 @@ def _speed(options: argparse.Namespace) -> int:
 
     run_speed(tuple(options.tasks.split(",")), time_limit=options.time_limit, out=options.out, say=_say)
     return 0
+
+
+def _patterns(options: argparse.Namespace) -> int:
+    from benchmarks.second_goals.patterns import run_patterns
+    from benchmarks.second_goals.read import pattern_cases
+
+    cases = pattern_cases(options.instances)
+    if options.known:
+        cases = tuple(case for case in cases if case.best_known is not None)
+    if options.sample is not None:
+        cases = tuple(cases[i * len(cases) // options.sample] for i in range(options.sample))
+    rows = run_patterns(cases, rounds=options.rounds, seed=options.seed, out=options.out, say=_say)
+    return 1 if any(row.faults for row in rows) else 0
+
+
+def _stacks(options: argparse.Namespace) -> int:
+    from benchmarks.second_goals.read import stacks_cases
+    from benchmarks.second_goals.stacks import run_stacks
+
+    cases = stacks_cases(options.instances)
+    rows = run_stacks(cases, max_nodes=options.max_nodes, out=options.out, say=_say)
+    return 1 if any(row.value != row.best_known for row in rows) else 0
 
 
 def _smoke(options: argparse.Namespace) -> int:

@@ -20,11 +20,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 Ints = NDArray[np.int64]
+Floats = NDArray[np.float64]
 Words = NDArray[np.uint64]
 
-MOST_BINS = 6
+MOST_BINS = 5
 """Patterns that one round takes apart at most."""
-MOST_WAYS = 6000
+DRAWS = 8
+"""Patterns drawn at most for each place of a round."""
+MOST_WAYS = 3000
 """Ways to spread the lengths of one round; rounds with more are given up."""
 _MODULUS = 2147483647  # Park and Miller (1988): x -> 48271 x mod (2**31 - 1), from memory
 
@@ -331,7 +334,7 @@ def improve(
     accept
         Chance in a thousand to take a regrouping that mixes 0, 1, 2 ... more lengths into patterns.
     best, best_times, best_kinds, record
-        The best plan met so far, its number of patterns and of lengths over all patterns.
+        The best plan met so far; its patterns, its lengths summed over patterns, and the latter now.
 
     Returns
     -------
@@ -348,37 +351,37 @@ def improve(
     room = np.empty(MOST_BINS, np.int64)
     least = np.empty(MOST_BINS, np.int64)
     out = np.zeros((MOST_BINS, m), np.int64)
+    union = np.zeros(m, np.int64)
     for _ in range(attempts):
         if count < 2:
             break
         draw = _below(state, 100)
-        k = 2 if draw < 15 else 3 if draw < 55 else 4 if draw < 85 else 5
-        k = min(k, count)
-        # a pattern, then others that share a length with one of those chosen
+        k = min(count, 2 if draw < 15 else 3 if draw < 55 else 4 if draw < 85 else 5)
+        # a pattern, then others, each of a few drawn the one with most lengths in common
+        for i in range(m):
+            union[i] = 0
         subset[0] = _below(state, count)
-        chosen = 1
-        guard = 0
-        while chosen < k and guard < 200:
-            guard += 1
-            p = _below(state, count)
-            again = False
-            for q in range(chosen):
-                again |= subset[q] == p
-            if again:
-                continue
-            if guard < 60 and _below(state, 4):
-                shares = False
-                for q in range(chosen):
-                    for i in range(m):
-                        if patterns[p, i] and patterns[subset[q], i]:
-                            shares = True
-                            break
-                if not shares:
-                    continue
-            subset[chosen] = p
-            chosen += 1
-        if chosen < k:
-            continue
+        for i in range(m):
+            union[i] += patterns[subset[0], i]
+        for chosen in range(1, k):
+            most = -1
+            for _draw in range(1 + _below(state, DRAWS)):
+                p = _below(state, count)
+                again = True
+                while again:
+                    again = False
+                    for q in range(chosen):
+                        if subset[q] == p:
+                            again = True
+                            p = (p + 1) % count
+                common = 0
+                for i in range(m):
+                    common += patterns[p, i] > 0 and union[i] > 0
+                if common > most:
+                    most = common
+                    subset[chosen] = p
+            for i in range(m):
+                union[i] += patterns[subset[chosen], i]
         # by kind of bar
         for q in range(1, k):
             r = q
@@ -513,3 +516,83 @@ def improve(
                         best[p, i] = patterns[p, i]
             break
     return count, spare_scrap
+
+
+@_machine_code
+def price_runs(
+    sizes: Ints,
+    demand: Ints,
+    duals: Floats,
+    bar_dual: float,
+    room: int,
+    fewest: int,
+    slack: int,
+    waste: int,
+    most_pieces: int,
+    most_lengths: int,
+    longest: int,
+    runs: Ints,
+    values: Floats,
+) -> None:
+    """
+    Find for every number of bars t the pattern worth most when it is cut t times.
+
+    A bounded knapsack of the pieces that t bars can take from the demand, by a table over all fills
+    that waste neither more than ``waste`` a bar nor more than ``slack`` in all.
+
+    Parameters
+    ----------
+    duals, bar_dual
+        Worth of a piece of each length, shape ``(m,)``, and of a bar.
+    longest
+        Most bars of one run.
+    runs, values
+        Filled with the pieces of a bar and the worth of the run, shape ``(longest + 1, m)`` and
+        ``(longest + 1,)``; minus infinity where there is no such pattern.
+    """
+    m = sizes.shape[0]
+    worth = np.empty(room + 1)
+    taken = np.zeros((m, room + 1), np.int16)
+    for t in range(1, longest + 1):
+        worth[:] = -np.inf
+        worth[0] = 0.0
+        top = 0
+        for i in range(m):
+            most = demand[i] // t
+            if most == 0:
+                continue
+            size = sizes[i]
+            top = min(room, top + most * size)
+            for fill in range(top, -1, -1):
+                best = worth[fill]
+                number = 0
+                for a in range(1, most + 1):
+                    if a * size > fill:
+                        break
+                    value = worth[fill - a * size] + a * duals[i]
+                    if value > best + 1e-12:
+                        best = value
+                        number = a
+                worth[fill] = best
+                taken[i, fill] = number
+        values[t] = -np.inf
+        found = -1
+        for fill in range(max(1, fewest, room - min(waste, slack // t)), top + 1):
+            if worth[fill] > -np.inf and (found < 0 or worth[fill] > worth[found]):
+                found = fill
+        if found < 0:
+            continue
+        value = worth[found]
+        pieces = 0
+        lengths = 0
+        for i in range(m - 1, -1, -1):
+            runs[t, i] = 0
+            if demand[i] // t == 0:
+                continue
+            number = taken[i, found]
+            runs[t, i] = number
+            found -= number * sizes[i]
+            pieces += number
+            lengths += number > 0
+        if pieces <= most_pieces and lengths <= most_lengths:
+            values[t] = t * (value + bar_dual)

@@ -1,0 +1,1 @@
+"""Second goals against published values: fewest patterns, fewest open stacks."""
