@@ -33,6 +33,31 @@ def read_money(text: str) -> Money:
     return Money(exact)
 
 
+def read_share(text: str) -> int:
+    """
+    Read a share such as ``10 %``, ``2.5%`` or ``10`` per cent, in hundredths of a per cent.
+
+    Raises
+    ------
+    MoneyNotUnderstood
+        When the text is no share from 0 to 100 per cent, or is finer than a hundredth.
+    """
+    expected = "a share from 0 to 100 per cent with at most two decimals, such as 10 %"
+    try:
+        scaled = Decimal(text.strip().removesuffix("%").strip()) * 100
+        exact = int(scaled)
+    except (InvalidOperation, ValueError, OverflowError) as why:
+        raise MoneyNotUnderstood(text, expected) from why
+    if scaled != exact or not 0 <= exact <= PER_UNIT:
+        raise MoneyNotUnderstood(text, expected)
+    return exact
+
+
+def percent_text(share: int) -> str:
+    """Print a share in hundredths of a per cent: ``10 %``, ``2.5 %``."""
+    return f"{(Decimal(share) / 100).normalize():f} %"
+
+
 def money_text(amount: Money | int) -> str:
     """Print an amount with two decimals, or with four where two would hide something."""
     places = 2 if amount % 100 == 0 else 4

@@ -16,6 +16,7 @@ from nesting.errors import Finding, Severity, SolverFault, Where
 from nesting.money import Money
 from nesting.planning.assemble import account, assemble
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
+from nesting.planning.release import release
 from nesting.planning.settle import Settled
 from nesting.takeoff.take_off import take_off
 from nesting.verify import violations
@@ -46,7 +47,8 @@ def plan_request(
         When the finished plan fails its audit, which no input should be able to cause.
     """
     limits = limits or Limits()
-    taken_off = take_off(request)
+    taken, left_out = release(request)
+    taken_off = take_off(taken)
     parts = split(request, taken_off.pieces)
     chains = solve_chains(
         parts.chains, limits, watcher=watcher or Unwatched(), cancel=cancel or threading.Event()
@@ -58,9 +60,9 @@ def plan_request(
     costs: dict[int, Money] = {}
     number = 1
     for one in solved:
-        group, left_out, own = _finish(one, number, name)
+        group, used_up, own = _finish(one, number, name)
         groups.append(group)
-        short.extend(left_out)
+        short.extend(used_up)
         costs.update(own)
         number += len(group.bars)
     plan = Plan(
@@ -71,7 +73,7 @@ def plan_request(
         groups=tuple(groups),
         order=order_lines(request, solved),
         jobs=job_shares(groups, taken_off.pieces, costs),
-        unplaced=(*taken_off.unplaced, *parts.unplaced, *short),
+        unplaced=(*left_out, *taken_off.unplaced, *parts.unplaced, *short),
         findings=(*request.findings, *taken_off.findings, *_shared_supply(chains)),
         seed=limits.seed,
     )

@@ -8,6 +8,7 @@ from nesting.domain.buying import PLAIN_BUYING, BuyingRules
 from nesting.domain.material import Family, Part
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import PieceLine, Run
+from nesting.domain.status import Purpose
 from nesting.domain.stock import Offcut, StockLine
 from nesting.errors import Finding
 
@@ -25,6 +26,8 @@ class Request:
         The channel saw, and the saw for separately cut covers (None: the same).
     buying
         What holds for the whole order: spares, what offcuts count for, the date.
+    purpose
+        Whether bars are to be ordered, or cut.
     currency
         ISO 4217 code of the prices; empty when there are none.
     findings
@@ -40,6 +43,7 @@ class Request:
     saw: SawRules
     cover_saw: SawRules | None = None
     buying: BuyingRules = PLAIN_BUYING
+    purpose: Purpose = Purpose.ORDER
     currency: str = ""
     findings: tuple[Finding, ...] = ()
 

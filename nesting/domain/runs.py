@@ -8,6 +8,7 @@ from enum import StrEnum
 from nesting.domain.electrics import Feed
 from nesting.domain.material import Part, SplitRule
 from nesting.domain.mitre import Mitre, MitrePlane, MitrePoint
+from nesting.domain.status import Status
 from nesting.errors import NOWHERE, ProblemError, Where
 from nesting.units import Length
 
@@ -90,6 +91,8 @@ class Run:
         The corner at a mitred end.
     partner_left, partner_right
         Id of the run of the same job that the corner goes on to, when the list says.
+    status
+        How sure the size is.
     extra
         Columns we do not know, kept for the way back: (heading, text) pairs.
     """
@@ -114,6 +117,7 @@ class Run:
     partner_left: str = ""
     partner_right: str = ""
     place: Place = NO_PLACE
+    status: Status = Status.MEASURED
     note: str = ""
     where: Where = NOWHERE
     extra: tuple[tuple[str, str], ...] = field(default=(), compare=False)
@@ -163,6 +167,7 @@ class PieceLine:
     length: Length
     lot: str = ""
     place: Place = NO_PLACE
+    status: Status = Status.MEASURED
     note: str = ""
     where: Where = NOWHERE
     extra: tuple[tuple[str, str], ...] = field(default=(), compare=False)

@@ -14,7 +14,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from nesting.errors import LengthNotUnderstood, MoneyNotUnderstood
 from nesting.exchange.part import NM, refusal
-from nesting.money import Money, money_text, read_money
+from nesting.money import Money, money_text, percent_text, read_money, read_share
 from nesting.units import Length, Unit, read_length
 
 _LONGEST = 10**13  # 10 km, as for lengths given as texts
@@ -205,6 +205,38 @@ class ReadMoney:
 
 
 @dataclass(frozen=True, slots=True)
+class ReadShare:
+    """A share in per cent as a text or a number, at most two decimals; null when there is none."""
+
+    optional: bool = False
+
+    def write(self, value: int) -> object:
+        """Give the share as a text with its sign."""
+        return percent_text(value)
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Read exactly."""
+        return core_schema.no_info_plain_validator_function(self._read)
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, object]:
+        """Text or number."""
+        return {"type": ["string", "number", *(["null"] if self.optional else [])]}
+
+    def _read(self, value: object) -> int | None:
+        if value is None and self.optional:
+            return None
+        text = number_text(value) if is_number(value) else value
+        if not isinstance(text, str):
+            raise refusal("not-a-share", "A share is a number of per cent or a text such as '10 %'.")
+        try:
+            return read_share(text)
+        except MoneyNotUnderstood as why:
+            raise refusal("not-a-share", f"Not understood: {why.expected}.") from why
+
+
+@dataclass(frozen=True, slots=True)
 class WholeText:
     """A whole number of any size as a text, since many readers lose digits of numbers above 2^53."""
 
@@ -237,6 +269,8 @@ MaybeNumber = Annotated[Fraction | None, ReadRational()]
 Number = Annotated[Fraction, ReadRational(optional=False)]
 MaybePrice = Annotated[Money | None, ReadMoney()]
 Price = Annotated[Money, ReadMoney(optional=False)]
+Share = Annotated[int, ReadShare()]
+MaybeShare = Annotated[int | None, ReadShare(optional=True)]
 Whole = Annotated[int, WholeText()]
 Count = Annotated[StrictInt, Field(ge=0)]
 

@@ -415,6 +415,16 @@ class OrderPart(PlanPart):
     """Price of all; null when unknown."""
     note: str = ""
     """Remark for the purchaser."""
+    stock: StrictInt | None = None
+    """Position (from 0) of the stock line in the request; missing in older plans."""
+    on_hand: StrictInt = 0
+    """Bars taken from those already paid for; the plan cuts them besides those ordered."""
+    reserve: StrictInt = 0
+    """Bars ordered beyond the need, as a reserve."""
+    spare: StrictInt = 0
+    """Bars that fill a pack, or reach a break or a minimum; they go to stock."""
+    listed: MaybePrice = None
+    """List price of a bar; missing when it is the price paid."""
 
 
 class JobPart(PlanPart):

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import Field, GetJsonSchemaHandler, StrictBool, StrictInt, model_validator
-from pydantic_core import CoreSchema
+from pydantic import Field, StrictBool, StrictInt
 
 from nesting.domain.electrics import Feed
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, SplitRule
@@ -16,24 +15,22 @@ from nesting.domain.mitre import Mitre, MitrePlane
 from nesting.domain.request import Request
 from nesting.domain.rules import DEFAULT_SAW, SawRules
 from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Place, Run
+from nesting.domain.status import Purpose, Status
 from nesting.domain.stock import EndState, Offcut, StockLine
 from nesting.errors import Finding, Severity, Where
+from nesting.exchange.buying_document import BreakPart, BuyingPart
 from nesting.exchange.json_text import pointer
 from nesting.exchange.kinds import (
     Allowance,
     Count,
-    GivenTwice,
     MaybeAllowance,
     MaybeNumber,
     MaybePitch,
     MaybePrice,
-    Nanometres,
     Number,
-    ReadLength,
-    ReadPitch,
     Size,
 )
-from nesting.exchange.part import NM, Part
+from nesting.exchange.request_part import RequestPart
 from nesting.units import NO_LENGTH, Unit
 
 REQUEST = "request"
@@ -41,56 +38,6 @@ REQUEST = "request"
 PLACED = ("stock", "offcuts", "runs", "piece_lines")
 MOST_LIKE_PIECES = 100_000
 Quantity = Annotated[StrictInt, Field(ge=1, le=MOST_LIKE_PIECES)]
-
-
-class RequestPart(Part):
-    """An object of the request: a length may stand under its key or, in nanometres, under key + ``_nm``."""
-
-    @classmethod
-    def lengths(cls) -> list[str]:
-        """Give the names of the fields that hold a length."""
-        kinds = (ReadLength, ReadPitch)
-        return [n for n, info in cls.model_fields.items() if any(isinstance(m, kinds) for m in info.metadata)]
-
-    @classmethod
-    def key_of(cls, name: str) -> str:
-        """Write lengths in nanometres, so that nothing is rounded."""
-        return f"{name}{NM}" if name in cls.lengths() else name
-
-    @model_validator(mode="before")
-    @classmethod
-    def _fold(cls, given: object) -> object:
-        """Bring both ways of giving a length to one field."""
-        if not isinstance(given, Mapping):
-            return given
-        folded = dict(given)
-        for name in cls.lengths():
-            raw = folded.pop(f"{name}{NM}", None)
-            if raw is not None:
-                text = folded.get(name)
-                folded[name] = Nanometres(raw) if text is None else GivenTwice(text)
-        return folded
-
-    @classmethod
-    def __get_pydantic_json_schema__(
-        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        """Show the second way of giving a length."""
-        made = handler.resolve_ref_schema(handler(schema))
-        required = made.get("required", [])
-        for name in cls.lengths():
-            pitch = any(isinstance(m, ReadPitch) for m in cls.model_fields[name].metadata)
-            made["properties"][f"{name}{NM}"] = {
-                "description": f"The same as `{name}`, in nanometres; give one of the two.",
-                "type": ["string", "integer", "null"] if pitch else ["integer", "null"],
-                "title": f"{name.replace('_', ' ').capitalize()} in nanometres",
-            }
-            if name in required:
-                required.remove(name)
-                made.setdefault("allOf", []).append(
-                    {"oneOf": [{"required": [name]}, {"required": [f"{name}{NM}"]}]}
-                )
-        return made
 
 
 class WherePart(RequestPart):
@@ -282,6 +229,7 @@ class RunPart(RequestPart):
     """One line of the run list: like fixtures, seen facing the lit face."""
 
     domain: ClassVar[type] = Run
+    silent: ClassVar[frozenset[str]] = frozenset({"status"})
 
     job: str
     """Job it belongs to."""
@@ -323,6 +271,8 @@ class RunPart(RequestPart):
     """Id of the run the right corner goes on to, in the same job."""
     place: PlacePart = PlacePart()
     """Where it goes."""
+    status: Status = Status.MEASURED
+    """How sure the size is: measured, from a drawing, to be verified, or on hold."""
     note: str = ""
     """Free text."""
     where: WherePart | None = None
@@ -335,6 +285,7 @@ class PieceLinePart(RequestPart):
     """One line of a piece list: like pieces of one cut length, taken off by the user."""
 
     domain: ClassVar[type] = PieceLine
+    silent: ClassVar[frozenset[str]] = frozenset({"status"})
 
     job: str
     """Job it belongs to."""
@@ -354,6 +305,8 @@ class PieceLinePart(RequestPart):
     """Named finish lot, when the pieces are bound to one."""
     place: PlacePart = PlacePart()
     """Where they go."""
+    status: Status = Status.MEASURED
+    """How sure the size is: measured, from a drawing, to be verified, or on hold."""
     note: str = ""
     """Free text."""
     where: WherePart | None = None
@@ -366,6 +319,7 @@ class StockPart(RequestPart):
     """One stock length on offer."""
 
     domain: ClassVar[type] = StockLine
+    silent: ClassVar[frozenset[str]] = frozenset({"pack", "minimum", "on_hand"})
 
     family: str
     """Family of the bars."""
@@ -378,7 +332,21 @@ class StockPart(RequestPart):
     price: MaybePrice = None
     """Price of one bar in the document's currency; null when unknown."""
     count: Count | None = None
-    """Bars that can be had; null when unlimited."""
+    """Bars that can be had, those on hand included; null when unlimited."""
+    pack: Annotated[StrictInt, Field(ge=1)] = 1
+    """Bars sold together; only whole packs can be ordered."""
+    minimum: Count = 0
+    """Fewest bars that can be ordered when any are; 0 for no limit."""
+    breaks: tuple[BreakPart, ...] = ()
+    """Lower prices from a number of bars on."""
+    on_hand: Count = 0
+    """Bars already paid for."""
+    hand_value: MaybePrice = None
+    """What taking a bar on hand costs the job; null for nothing."""
+    supplier: str = ""
+    """Whom it is bought from; breaks on the total count one supplier's bars of a material."""
+    lead_days: Count | None = None
+    """Days from order to delivery; null when unknown."""
     where: WherePart | None = None
     """Where the line stood in the user's own list; this document when missing."""
 
@@ -416,6 +384,7 @@ class RequestDocument(RequestPart):
     """Everything one planning asks for: runs or pieces, catalogue, stock, rack and saw."""
 
     domain: ClassVar[type] = Request
+    silent: ClassVar[frozenset[str]] = frozenset({"buying", "purpose"})
     apart: ClassVar[frozenset[str]] = frozenset({"version", "unit"})
 
     version: Literal[1] = Field(alias="schema")
@@ -430,6 +399,10 @@ class RequestDocument(RequestPart):
     """The channel saw."""
     cover_saw: SawPart | None = None
     """The saw for separately cut covers; the channel saw when missing."""
+    buying: BuyingPart = BuyingPart()
+    """What holds for the whole order: reserve, what offcuts count for, the date."""
+    purpose: Purpose = Purpose.ORDER
+    """order: sizes from drawings are planned too; cut: measured sizes only."""
     families: tuple[FamilyPart, ...] = ()
     """The catalogue."""
     stock: tuple[StockPart, ...] = ()

@@ -8,6 +8,8 @@ from nesting.verify.demand import demand_violations
 from nesting.verify.identity import identity_violations
 from nesting.verify.lots import lot_violations
 from nesting.verify.purchase import job_violations, order_violations
+from nesting.verify.release import release_violations
+from nesting.verify.replanned import replanned_violations
 from nesting.verify.supply import supply_violations
 from nesting.verify.violation import Violation
 from nesting.verify.walk import bar_violations
@@ -31,8 +33,10 @@ def violations(plan: Plan) -> tuple[Violation, ...]:
     found.extend(supply_violations(plan))
     found.extend(identity_violations(plan))
     found.extend(demand_violations(plan))
+    found.extend(release_violations(plan))
     found.extend(lot_violations(plan))
     found.extend(account_violations(plan))
     found.extend(order_violations(plan))
     found.extend(job_violations(plan))
+    found.extend(replanned_violations(plan))
     return tuple(found)

@@ -1,0 +1,75 @@
+"""What all objects of a request have in common: lengths in words or in nanometres."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import fields
+from typing import Any, ClassVar
+
+from pydantic import GetJsonSchemaHandler, model_validator
+from pydantic_core import CoreSchema
+
+from nesting.exchange.kinds import GivenTwice, Nanometres, ReadLength, ReadPitch
+from nesting.exchange.part import NM, Part
+
+
+class RequestPart(Part):
+    """An object of the request: a length may stand under its key or, in nanometres, under key + ``_nm``."""
+
+    # Fields that are left out when written while they hold the domain's own default.
+    silent: ClassVar[frozenset[str]] = frozenset()
+
+    @classmethod
+    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
+        """Leave out what goes without saying."""
+        defaults = {f.name: f.default for f in fields(cls.domain)} if cls.silent else {}
+        unsaid = {cls.key_of(n) for n in cls.silent if getattr(value, n) == defaults[n]}
+        for key, held in super().items(value):
+            if key not in unsaid:
+                yield key, held
+
+    @classmethod
+    def lengths(cls) -> list[str]:
+        """Give the names of the fields that hold a length."""
+        kinds = (ReadLength, ReadPitch)
+        return [n for n, info in cls.model_fields.items() if any(isinstance(m, kinds) for m in info.metadata)]
+
+    @classmethod
+    def key_of(cls, name: str) -> str:
+        """Write lengths in nanometres, so that nothing is rounded."""
+        return f"{name}{NM}" if name in cls.lengths() else name
+
+    @model_validator(mode="before")
+    @classmethod
+    def _fold(cls, given: object) -> object:
+        """Bring both ways of giving a length to one field."""
+        if not isinstance(given, Mapping):
+            return given
+        folded = dict(given)
+        for name in cls.lengths():
+            raw = folded.pop(f"{name}{NM}", None)
+            if raw is not None:
+                text = folded.get(name)
+                folded[name] = Nanometres(raw) if text is None else GivenTwice(text)
+        return folded
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Show the second way of giving a length."""
+        made = handler.resolve_ref_schema(handler(schema))
+        required = made.get("required", [])
+        for name in cls.lengths():
+            pitch = any(isinstance(m, ReadPitch) for m in cls.model_fields[name].metadata)
+            made["properties"][f"{name}{NM}"] = {
+                "description": f"The same as `{name}`, in nanometres; give one of the two.",
+                "type": ["string", "integer", "null"] if pitch else ["integer", "null"],
+                "title": f"{name.replace('_', ' ').capitalize()} in nanometres",
+            }
+            if name in required:
+                required.remove(name)
+                made.setdefault("allOf", []).append(
+                    {"oneOf": [{"required": [name]}, {"required": [f"{name}{NM}"]}]}
+                )
+        return made
