@@ -98,9 +98,18 @@ def _cost(plan: Plan, group: GroupPlan, bar: PlannedBar) -> int:
     return int(line.price or NO_MONEY) + int((cover.price if cover else None) or NO_MONEY)
 
 
+_KEPT = (
+    *("number", "source", "offcut", "length", "head", "tail_loss", "strokes", "kerf_loss"),
+    *("tail", "fate", "tail_tag", "sliver"),
+)
+
+
 def to_json(record: BarRecord) -> dict[str, Any]:
-    """Give a record as JSON values."""
-    return asdict(record)
+    """Give a record as JSON values: of the bar what was planned, not what has happened to it."""
+    values = asdict(record)
+    planned = values["bar"]
+    values["bar"] = {name: planned[name] for name in _KEPT} | {"cuts": planned["cuts"]}
+    return values
 
 
 def from_json(values: Mapping[str, Any]) -> BarRecord:

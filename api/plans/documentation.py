@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from api.plans.render import CSV, JSON, SVG, XLSX
+from api.plans.render import CSV, JSON, PDF, SVG, XLSX
 from api.plans.schemas import PlanRead
 from nesting.exchange import request_schema
 
@@ -51,6 +51,7 @@ RESULT_REPLIES: dict[int | str, dict[str, Any]] = {
         "content": {
             JSON: {"schema": {"$ref": "#/components/schemas/PlanDocument"}},
             XLSX: {"schema": _BINARY},
+            PDF: {"schema": _BINARY},
             SVG: {"schema": {"type": "string"}},
         },
     }

@@ -14,7 +14,7 @@ from api.deps import Planner, Reader, Running, Service, UnitAsked
 from api.plans.documentation import PLAN_BODY, PLAN_REPLIES, RESULT_REPLIES
 from api.plans.intake import read_body, understand
 from api.plans.negotiation import best_type
-from api.plans.render import JSON, RESULT_TYPES
+from api.plans.render import JSON, PDF, RESULT_TYPES, SVG, Paper
 from api.plans.schemas import PlanRead
 from api.plans.service import PlanOptions, cut_short, get_plan, submit
 from api.plans.states import PlanState
@@ -190,8 +190,15 @@ def _shown(service: Service, plan_id: str, unit: Unit) -> PlanRead:
 
 
 @router.get("/{plan_id}/result", responses=RESULT_REPLIES, response_class=Response)
-def read_result(plan_id: PlanId, request: Request, service: Running, caller: Reader) -> Response:
-    """Fetch the whole plan: the JSON plan document, a workbook, or a drawing of every bar."""
+def read_result(
+    plan_id: PlanId,
+    request: Request,
+    service: Running,
+    caller: Reader,
+    paper: Annotated[Paper, Query(description="Which document, when a PDF is asked for.")] = Paper.CUT_SHEETS,
+    unit: UnitAsked = Unit.MM,
+) -> Response:
+    """Fetch the whole plan: the JSON plan document, a workbook, paper, or a drawing of every bar."""
     wanted = best_type(request.headers.get("accept"), RESULT_TYPES)
     with service.store.read() as session:
         row = get_plan(session, plan_id)
@@ -202,9 +209,11 @@ def read_result(plan_id: PlanId, request: Request, service: Running, caller: Rea
     headers = {"Vary": "Accept", "ETag": f'"{row.digest}-{wanted.rpartition("/")[2][:4]}"'}
     if wanted == JSON:
         return Response(document, media_type=JSON, headers=headers)
-    body = service.clerks.ask(Render(document, wanted))
-    suffix = "svg" if wanted.startswith("image") else "xlsx"
-    headers["Content-Disposition"] = f'attachment; filename="plan-{row.number}.{suffix}"'
+    body = service.clerks.ask(Render(document, wanted, paper.value, unit))
+    if not body:
+        raise Problem(404, "nothing-to-print", f"The plan needs no {paper.value.replace('-', ' ')}.")
+    name = f"-{paper.value}.pdf" if wanted == PDF else ".svg" if wanted == SVG else ".xlsx"
+    headers["Content-Disposition"] = f'attachment; filename="plan-{row.number}{name}"'
     return Response(body, media_type=wanted, headers=headers)
 
 

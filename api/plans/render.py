@@ -2,25 +2,43 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
 
 from api.plans.svg import draw_plan
 from nesting.exchange import read_plan
+from nesting.units import Unit
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 SVG = "image/svg+xml"
+PDF = "application/pdf"
 JSON = "application/json"
 CSV = "text/csv"
 
-RESULT_TYPES = (JSON, XLSX, SVG)
+RESULT_TYPES = (JSON, XLSX, PDF, SVG)
 
 
-def render(document: str, media_type: str, folder: Path) -> bytes:
+class Paper(StrEnum):
+    """The documents that go with a plan, as they lie on the bench."""
+
+    CUT_SHEETS = "cut-sheets"
+    PURCHASE_SUMMARY = "purchase-summary"
+    PICK_LIST = "pick-list"
+    PIECE_LABELS = "piece-labels"
+    OFFCUT_LABELS = "offcut-labels"
+    PACK_LISTS = "pack-lists"
+
+
+def render(
+    document: str, media_type: str, folder: Path, *, paper: Paper = Paper.CUT_SHEETS, unit: Unit = Unit.MM
+) -> bytes:
     """
-    Give the plan in one of the types it is offered in.
+    Give the plan in one of the types it is offered in; empty when that paper has nothing to say.
 
     Parameters
     ----------
+    paper, unit
+        Which document to print, and the unit of the shop's tape.
     folder
         Where files may be put while at work.
 
@@ -36,6 +54,12 @@ def render(document: str, media_type: str, folder: Path) -> bytes:
         path = folder / "plan.xlsx"
         write_plan(plan, path)
         return path.read_bytes()
+    if media_type == PDF:
+        from nesting.paper import write_paper
+
+        write_paper(plan, folder, unit=unit)
+        path = folder / f"{paper.value}.pdf"
+        return path.read_bytes() if path.exists() else b""
     if media_type == SVG:
-        return draw_plan(plan).encode()
+        return draw_plan(plan, unit).encode()
     raise ValueError(media_type)

@@ -43,10 +43,12 @@ class WriteCatalogue:
 
 @dataclass(frozen=True, slots=True)
 class Render:
-    """A plan's document, and the media type to write it as."""
+    """A plan's document, the media type to write it as, which paper of it, and the tape's unit."""
 
     document: str
     media_type: str
+    paper: str
+    unit: Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +87,10 @@ def _done(message: Any, folder: Path) -> Any:
         write_catalogue(message.have, path)
         return path.read_bytes()
     if isinstance(message, Render):
-        from api.plans.render import render
+        from api.plans.render import Paper, render
 
-        return render(message.document, message.media_type, folder)
+        paper = Paper(message.paper)
+        return render(message.document, message.media_type, folder, paper=paper, unit=message.unit)
     raise TypeError(type(message).__name__)
 
 

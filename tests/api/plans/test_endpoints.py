@@ -36,13 +36,20 @@ def test_lengths_are_exact_and_in_the_unit_asked_for(service: Running) -> None:
     assert shown["summary"]["used"] == {"nm": 2_540_000_000, "text": "100 in"}
 
 
-def test_the_result_as_workbook_and_drawing(service: Running) -> None:
+def test_the_result_as_workbook_paper_and_drawing(service: Running) -> None:
     """The same plan in the form the caller accepts, named after the plan."""
     plan = service.proposed(pieces_request({610: 8}))
     book = service.client.get(f"/v1/plans/{plan}/result", headers={"Accept": XLSX})
     assert book.headers["Content-Type"] == XLSX
     assert 'filename="plan-1.xlsx"' in book.headers["Content-Disposition"]
     assert "xl/workbook.xml" in zipfile.ZipFile(io.BytesIO(book.content)).namelist()
+    paper = service.client.get(f"/v1/plans/{plan}/result", headers={"Accept": "application/pdf"})
+    assert paper.content.startswith(b"%PDF-")
+    assert 'filename="plan-1-cut-sheets.pdf"' in paper.headers["Content-Disposition"]
+    fetched = service.client.get(
+        f"/v1/plans/{plan}/result?paper=pick-list", headers={"Accept": "application/pdf"}
+    )
+    assert problem(fetched, 404) == "nothing-to-print"  # no offcut is taken, so there is nothing to fetch
     drawing = service.client.get(f"/v1/plans/{plan}/result", headers={"Accept": "image/svg+xml"})
     # Two bars of four pieces each.
     assert drawing.text.count('<rect class="piece"') == 8
