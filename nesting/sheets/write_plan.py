@@ -12,6 +12,7 @@ from nesting.sheets.plan_jobs import write_jobs
 from nesting.sheets.plan_offcuts import write_offcuts
 from nesting.sheets.plan_order import write_order
 from nesting.sheets.plan_pieces import write_pieces, write_strips
+from nesting.sheets.plan_shop_report import write_shop_report_sheet
 from nesting.sheets.plan_summary import write_summary
 
 
@@ -36,4 +37,5 @@ def write_plan(plan: Plan, path: Path) -> None:
     write_jobs(book, plan)
     write_findings(book, plan)
     write_unplaced(book, plan)
+    write_shop_report_sheet(book, plan)
     path.write_bytes(book.finish())

@@ -13,7 +13,18 @@ from nesting.sheets.write_plan import write_plan
 from tests.reports.plans import empty_plan, example_plan
 
 PLAN = example_plan()
-NAMES = ["Summary", "Order", "Cut list", "Pieces", "Strips", "Offcuts", "Jobs", "Findings", "Unplaced"]
+NAMES = [
+    "Summary",
+    "Order",
+    "Cut list",
+    "Pieces",
+    "Strips",
+    "Offcuts",
+    "Jobs",
+    "Findings",
+    "Unplaced",
+    "Shop report",
+]
 
 
 def read_back(plan: Plan, folder: Path) -> Any:
