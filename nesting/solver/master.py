@@ -22,7 +22,7 @@ from nesting.solver.params import ColumnParams
 from nesting.solver.pricing import Pricer
 from nesting.solver.reduce import Reduced
 from nesting.solver.search import Search
-from nesting.solver.simplex import SHIFT, TOLERANCE, WIDE_SHIFT, Simplex
+from nesting.solver.simplex import SHIFT, TOLERANCE, WIDE_SHIFTS, Simplex
 
 ROUNDING = 1e-6
 """A linear value this close above a whole number is taken for it when rounding up."""
@@ -196,8 +196,9 @@ class Master:
         self._simplex.start(right)
 
     def restart(self, number: int, supplies: Sequence[int | None]) -> None:
-        """Start on the whole demand with larger shifts, which lead to other duals for each ``number``."""
-        self._simplex.shift = SHIFT if number == 0 else WIDE_SHIFT
+        """Start afresh on the whole demand; from ``number`` 1 on with large shifts, for other duals."""
+        self._simplex.forget()
+        self._simplex.shift = (SHIFT, *WIDE_SHIFTS)[number % (1 + len(WIDE_SHIFTS))]
         self.start(self._reduced.demands, supplies)
         self._simplex.shift = SHIFT
 

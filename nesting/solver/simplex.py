@@ -14,8 +14,8 @@ from nesting.solver.kernel import Floats
 TOLERANCE = 1e-9
 SHIFT = 1e-6
 """Each row's right-hand side is moved by about so much, each by another amount: no ties, no cycles."""
-WIDE_SHIFT = 1e-2
-"""Shift that leads to another optimal set of duals where there are several."""
+WIDE_SHIFTS = (1e-3, 1e-2, 1e-2, 3e-2, 1e-1)
+"""Shifts that lead to other duals: as good ones, or ones hardly worse that bar other columns."""
 ACCURACY = 1e-9
 """Relative error of a basic column's price at which the inverse is computed afresh."""
 PIVOTS_PER_CALL = 100
@@ -54,6 +54,10 @@ class Simplex:
         self.shift = SHIFT
         self._open = np.zeros(0, np.int64)
         self.right = np.zeros(self._height)
+
+    def forget(self) -> None:
+        """Make the next start a cold one."""
+        self._optimal = False
 
     def start(self, right: Floats) -> None:
         """Set the right-hand side, shape ``(rows,)``; keep the basis when that is likely to pay."""
