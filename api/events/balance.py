@@ -15,9 +15,7 @@ from nesting.units import Unit
 
 
 def balance_now(session: Session, unit: Unit) -> BalanceRead:
-    """Add up the ledger, and what shelves and rack hold, as one moment shows them."""
-    if session.get_bind().dialect.name == "postgresql":
-        session.connection(execution_options={"isolation_level": "REPEATABLE READ"})
+    """Add up the ledger, and what shelves and rack hold; the session should see one moment only."""
     rows = session.scalars(select(LedgerRow).order_by(LedgerRow.id).execution_options(yield_per=1_000))
     sums = balance(entry_of(row) for row in rows)
     held = held_length(session)

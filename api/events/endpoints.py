@@ -50,5 +50,5 @@ def list_events(
 @router.get("/balance", response_model=BalanceRead)
 def read_balance(service: Running, caller: Reader, unit: UnitAsked = Unit.MM) -> BalanceRead:
     """Add the whole ledger up and hold it against shelves and rack."""
-    with service.store.read() as session:
+    with service.store.read_one_moment() as session:
         return balance_now(session, unit)

@@ -53,6 +53,15 @@ class Store:
             yield session
 
     @contextmanager
+    def read_one_moment(self) -> Iterator[Session]:
+        """Give a session whose every look is at the same moment, whatever others do meanwhile."""
+        connection = self.engine.connect()
+        if not self.sqlite:  # there every transaction sees one moment
+            connection = connection.execution_options(isolation_level="REPEATABLE READ")
+        with connection, Session(connection, expire_on_commit=False) as session:
+            yield session
+
+    @contextmanager
     def write(self) -> Iterator[Session]:
         """Give a session whose changes are committed together at the end, or not at all."""
         with self._writers:

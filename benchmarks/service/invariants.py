@@ -34,7 +34,7 @@ def broken(store: Store, accepted: frozenset[str] = frozenset()) -> list[str]:
     accepted
         Ids of the plans the service has answered for.
     """
-    with store.read() as session:
+    with store.read_one_moment() as session:
         return [
             *_plans(session, accepted),
             *_reservations(session),

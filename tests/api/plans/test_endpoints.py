@@ -2,15 +2,17 @@
 
 import io
 import json
+import tempfile
 import zipfile
+from pathlib import Path
 
 import pytest
-from httpx2 import Response
 
 from api.worker.queue import claim
 from nesting.exchange import read_plan
 from nesting.sheets.template import write_template
 from nesting.verify import violations
+from tests.api.problems import problem
 from tests.api.service import FAMILY, FINISH, TERMS, Running, pieces_request
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -80,7 +82,7 @@ def test_findings_point_into_the_request(service: Running) -> None:
     assert service.client.get("/v1/plans").json() == []
 
 
-def test_a_workbook_is_planned_and_its_findings_name_cells(service: Running, tmp_path: object) -> None:
+def test_a_workbook_is_planned_and_its_findings_name_cells(service: Running) -> None:
     """A list as people keep it; a fault is told in the cell's own name."""
     good = workbook(length="610 mm")
     sent = service.client.post("/v1/plans", content=good, headers={"Content-Type": XLSX})
@@ -172,18 +174,7 @@ def test_what_is_no_request_is_refused(
 JSON = {"Content-Type": "application/json"}
 
 
-def problem(answer: Response, status: int) -> str:
-    """Check that an answer is a problem of this status; give the end of its type."""
-    assert answer.status_code == status, answer.text
-    assert answer.headers["Content-Type"] == "application/problem+json"
-    assert answer.json()["status"] == status
-    return str(answer.json()["type"]).removeprefix("urn:nesting:problem:")
-
-
 def workbook(length: str) -> bytes:
-    import tempfile
-    from pathlib import Path
-
     run = {"Job": "OY", "Run": "R1", "Quantity": "2", "Length": length, "Family": FAMILY, "Finish": FINISH}
     rows = {
         "Runs": [run],

@@ -1,8 +1,8 @@
 """From a proposed plan to its last bar: what is reserved, cut, born, and what is said of conflicts."""
 
-from tests.api.plans.test_endpoints import problem
+from tests.api.problems import problem
 from tests.api.service import Running, pieces_request
-from tests.api.stock import add_offcut, add_shelf, balance, offcut, shelf
+from tests.api.shelving import add_offcut, add_shelf, balance, offcut, shelf
 
 
 def release(service: Running, plan: str) -> dict[str, object]:
