@@ -18,6 +18,7 @@ from nesting.planning.assemble import account, assemble
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
 from nesting.planning.release import release
 from nesting.planning.settle import Settled
+from nesting.takeoff.small_parts import small_parts_of
 from nesting.takeoff.take_off import take_off
 from nesting.verify import violations
 
@@ -76,6 +77,7 @@ def plan_request(
         unplaced=(*left_out, *taken_off.unplaced, *parts.unplaced, *short),
         findings=(*request.findings, *taken_off.findings, *_shared_supply(chains)),
         seed=limits.seed,
+        small_parts=small_parts_of(request, taken_off.pieces, taken_off.strips),
     )
     found = violations(plan)
     if found:

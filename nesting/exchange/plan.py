@@ -12,8 +12,9 @@ from nesting.domain.plan import Plan
 from nesting.errors import Finding, InputRefused, Severity, Where
 from nesting.exchange.json_text import pointer, read_tree, write_tree
 from nesting.exchange.kinds import unit_of
-from nesting.exchange.plan_document import MM, PlanDocument
+from nesting.exchange.plan_document import PlanDocument
 from nesting.exchange.plan_example import PLAN_EXAMPLE
+from nesting.exchange.plan_part import MM
 from nesting.exchange.refused import findings_of
 from nesting.exchange.request import default_warnings, request_of
 from nesting.exchange.request_document import REQUEST

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, StrictBool, StrictInt, model_validator
-from pydantic_core import CoreSchema
+from pydantic import BeforeValidator, Field, StrictBool, StrictInt, model_validator
 
 from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import Material
@@ -27,64 +26,14 @@ from nesting.domain.progress import Certificate, StopReason
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import EndCondition
 from nesting.exchange.kinds import MaybePrice, Price, Whole, real
-from nesting.exchange.part import NM, Part, refusal
+from nesting.exchange.part import refusal
+from nesting.exchange.plan_part import PlanPart
 from nesting.exchange.request_document import FindingPart, PlacePart, RequestDocument, WherePart
+from nesting.exchange.small_parts_document import SmallPartsPart
 from nesting.money import money_text, read_money
 from nesting.reports.answer import proof_words, share_text
-from nesting.units import mm_text
 
-MM = "_mm"
 _COUNT = r"^[0-9]{1,15}(\.[0-9]{1,4})?$"
-
-
-class PlanPart(Part):
-    """An object of the plan: every length is given in nanometres and, for people, in millimetres."""
-
-    # Texts and sums for people, worked out from the rest: key -> description.
-    told: ClassVar[Mapping[str, str]] = {}
-
-    @classmethod
-    def twins(cls) -> dict[str, str]:
-        """Give the keys of the millimetre texts, each with the field it repeats."""
-        return {n.removesuffix(NM) + MM: n for n in cls.model_fields if n.endswith(NM)}
-
-    @classmethod
-    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
-        """Put the millimetres behind the nanometres."""
-        for key, held in super().items(value):
-            yield key, held
-            if key.endswith(NM):
-                yield key.removesuffix(NM) + MM, mm_text(held) if isinstance(held, int) else None
-
-    @model_validator(mode="before")
-    @classmethod
-    def _without_what_is_told(cls, given: object) -> object:
-        """Leave the texts for people aside; the numbers decide."""
-        if not isinstance(given, Mapping):
-            return given
-        aside = cls.twins().keys() | cls.told.keys()
-        return {key: value for key, value in given.items() if key not in aside}
-
-    @classmethod
-    def __get_pydantic_json_schema__(
-        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        """Show the texts for people."""
-        made = handler.resolve_ref_schema(handler(schema))
-        for twin, field in cls.twins().items():
-            optional = "anyOf" in made["properties"][field]
-            made["properties"][twin] = {
-                "description": f"The same as `{field}`, in millimetres, for people; not read.",
-                "type": ["string", "null"] if optional else "string",
-                "title": twin.replace("_", " ").capitalize(),
-            }
-        for key, description in cls.told.items():
-            made["properties"][key] = {
-                "description": f"{description} For people; not read.",
-                "type": "object" if key == "totals" else "string",
-                "title": key.capitalize(),
-            }
-        return made
 
 
 class MaterialPart(PlanPart):
@@ -390,6 +339,12 @@ class StripPart(PlanPart):
     """Channel inside the caps that stays dark, nanometres."""
     for_next_mark_nm: StrictInt
     """Channel length that would gain one more mark, nanometres."""
+    channel_nm: StrictInt = 0
+    """Channel length it was fitted to, nanometres."""
+    circuits: StrictInt = 1
+    """Circuits it is divided into."""
+    parts: tuple[StrictInt, ...] = ()
+    """Marks of the pieces it is cut in, from the left."""
 
 
 class OrderPart(PlanPart):
@@ -496,6 +451,8 @@ class PlanDocument(PlanPart):
     """Strip of each run."""
     findings: tuple[FindingPart, ...]
     """What deserves a look."""
+    small_parts: SmallPartsPart | None = None
+    """Caps, clips, strip and the like; missing in plans older than they are."""
     request: RequestDocument
     """What was asked for."""
 

@@ -168,6 +168,10 @@ class FamilyPart(RequestPart):
     """Clearance for the leads."""
     strip_tail: Allowance = NO_LENGTH
     """Clearance at the far end of the strip."""
+    strip_name: str = ""
+    """Article of the strip; families that name the same share its reels."""
+    strip_width: Allowance = NO_LENGTH
+    """Width of the strip; 0 when unknown: it then stops at the short point of a mitred channel."""
     strip_watts: MaybeNumber = None
     """Load of the strip, watts per metre."""
     strip_volts: MaybeNumber = None

@@ -77,6 +77,14 @@ FAMILIES = SheetPlan(
         ),
         _family_length("strip_feed", "Strip feed", "Clearance for the leads.", "feed clearance", "lead in"),
         _family_length("strip_tail", "Strip tail", "Clearance at the far end.", "tail clearance"),
+        Column(
+            field="strip_name",
+            heading="Strip",
+            accepts=("strip name", "strip article", "strip type", "strip kind"),
+            width=14,
+            hint="Article; families of one article share its reels.",
+        ),
+        _family_length("strip_width", "Strip width", "Of the tape itself; sharpens its length at mitres."),
         _family_number("strip_watts", "Strip watts", "Watts per metre.", "w m", "watts per metre", "watts"),
         _family_number("strip_volts", "Strip volts", "Supply voltage.", "volts", "voltage"),
         _family_length(

@@ -204,8 +204,8 @@ def read_families(table: Table, findings: Findings, default_unit: Unit | None) -
             field: row.allowance(field)
             for field in (
                 *("cap_thickness", "nose", "cover_play", "clearance", "joint_gap", "shortest_section"),
-                *("strip_feed", "strip_tail", "strip_reach", "width", "height", "cover_stagger"),
-                *("clip_edge", "clip_spacing", "clip_single_below"),
+                *("strip_feed", "strip_tail", "strip_reach", "strip_width", "width", "height"),
+                *("cover_stagger", "clip_edge", "clip_spacing", "clip_single_below"),
             )
         }
         figures = {
@@ -214,6 +214,7 @@ def read_families(table: Table, findings: Findings, default_unit: Unit | None) -
             **{field: row.number(field) for field in _NUMBERS},
             **{field: answer for field in _ANSWERS if (answer := row.yes_no(field)) is not None},
             "adhesive_rows": row.whole("adhesive_rows"),
+            "strip_name": row.text("strip_name"),
         }
         if any(finding.severity.refuses for finding in findings.since(before)):
             # The cells are named already; the name alone keeps its runs from being reported too.
@@ -228,7 +229,7 @@ def _family(
     name: str,
     choices: Mapping[str, StrEnum],
     lengths: Mapping[str, Length],
-    figures: Mapping[str, Fraction | int | None],
+    figures: Mapping[str, Fraction | int | str | None],
 ) -> Family:
     return Family(name=name, **choices, **lengths, **figures)  # type: ignore[arg-type]
 

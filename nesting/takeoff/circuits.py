@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from nesting.domain.electrics import PLANNING_AID, Feed, StripKind
+from nesting.domain.electrics import PLANNING_AID, Feed
 from nesting.errors import Finding, ProblemError, Severity, Where
 from nesting.takeoff.figures import figure
 from nesting.takeoff.watts import NM_PER_M
@@ -46,19 +46,35 @@ def circuits_of(marks: int, pitch: Fraction, longest: Length | None) -> tuple[in
     return (*[share + 1] * rest, *[share] * (count - rest))
 
 
-def circuit_advice(run: str, marks: int, kind: StripKind, feed: Feed, where: Where) -> Finding | None:
+def circuit_advice(
+    run: str,
+    marks: int,
+    pitch: Fraction,
+    *,
+    feed: Feed,
+    one_end: Length | None,
+    both_ends: Length | None,
+    where: Where,
+) -> Finding | None:
     """
     Say what a strip longer than its longest circuit needs; None when it is one circuit.
 
     Feeding both ends is offered where the data sheet allows the whole strip that way.
+
+    Parameters
+    ----------
+    marks, pitch
+        Marks of the whole strip and their distance, nanometres.
+    one_end, both_ends
+        Longest circuit fed from one end, and from both; None when the data sheet says nothing.
     """
-    parts = circuits_of(marks, kind.pitch, kind.longest(feed))
+    parts = circuits_of(marks, pitch, both_ends if feed.ends_fed == 2 else one_end)
     if len(parts) < 2:
         return None
-    strip = marks * kind.pitch
-    lengths = ", ".join(figure(part * kind.pitch / NM_PER_M, "m", 3) for part in parts)
-    both = kind.longest_both_ends
-    offer = " or feed both ends" if feed is not Feed.BOTH and both is not None and strip <= both else ""
+    strip = marks * pitch
+    lengths = ", ".join(figure(part * pitch / NM_PER_M, "m", 3) for part in parts)
+    reaches = feed is not Feed.BOTH and both_ends is not None and strip <= both_ends
+    offer = " or feed both ends" if reaches else ""
     return Finding(
         severity=Severity.WARNING,
         code="strip-past-longest-circuit",

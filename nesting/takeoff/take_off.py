@@ -11,13 +11,13 @@ from nesting.domain.plan import Unplaced
 from nesting.domain.request import Request
 from nesting.domain.runs import PieceLine, Run
 from nesting.domain.stock import StockLine
-from nesting.errors import Finding, Severity
+from nesting.errors import Finding
 from nesting.takeoff.joints import longest_section
 from nesting.takeoff.names import cover_name, names_of_runs, piece_name, with_unique_names
 from nesting.takeoff.rounding import round_nearest, sawn_channel
-from nesting.takeoff.sections import NotMade, Section, nose_at, sections_of, whole_channel
-from nesting.takeoff.strip import strip_fit
-from nesting.units import NO_LENGTH, Length, Unit, length_text
+from nesting.takeoff.run_strip import strip_of_run
+from nesting.takeoff.sections import NotMade, Section, sections_of, whole_channel
+from nesting.units import NO_LENGTH, Length
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +71,11 @@ def take_off(request: Request) -> Takeoff:
             unplaced.append(_unplaced(run, why))
             continue
         pieces.extend(_pieces_of_run(run, family, names[run.job, run.id], sections))
-        strip = _strip_of_run(run, family, sawn)
-        if isinstance(strip, StripCut):
-            strips.append(strip)
-        elif strip is not None:
-            findings.append(strip)
+        for found in strip_of_run(run, family, sawn):
+            if isinstance(found, StripCut):
+                strips.append(found)
+            else:
+                findings.append(found)
     for line in request.piece_lines:
         length = round_nearest(line.length, request.saw_for(line.part).step)
         if length > 0:
@@ -115,38 +115,6 @@ def _family_of(run: Run, request: Request) -> Family:
             "family-unknown", run.length, f"the catalogue has no family {run.family!r} to take the run off by"
         )
     return family
-
-
-def _strip_of_run(run: Run, family: Family, sawn: Length) -> StripCut | Finding | None:
-    """Give the strip for the whole lit length, or the warning that none fits; None without a pitch."""
-    if family.strip_pitch is None:
-        return None
-    fit = strip_fit(
-        sawn,
-        family.strip_pitch,
-        nose_left=nose_at(family, run.left),
-        nose_right=nose_at(family, run.right),
-        feed=family.strip_feed,
-        tail=family.strip_tail,
-    )
-    if not fit.marks:
-        return Finding(
-            severity=Severity.WARNING,
-            code="strip-too-short",
-            where=run.where,
-            found=run.id,
-            message=f"A channel of {length_text(sawn, Unit.MM)} is too short for one cut mark of strip; "
-            f"{length_text(fit.for_next_mark, Unit.MM)} would take one.",
-        )
-    return StripCut(
-        job=run.job,
-        run=run.id,
-        quantity=run.quantity,
-        marks=fit.marks,
-        length=fit.length,
-        dark=fit.dark,
-        for_next_mark=fit.for_next_mark,
-    )
 
 
 def _lot(line: Run | PieceLine, family: Family | None) -> str:

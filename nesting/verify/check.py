@@ -10,6 +10,7 @@ from nesting.verify.lots import lot_violations
 from nesting.verify.purchase import job_violations, order_violations
 from nesting.verify.release import release_violations
 from nesting.verify.replanned import replanned_violations
+from nesting.verify.small_parts import small_part_violations
 from nesting.verify.supply import supply_violations
 from nesting.verify.violation import Violation
 from nesting.verify.walk import bar_violations
@@ -33,6 +34,7 @@ def violations(plan: Plan) -> tuple[Violation, ...]:
     found.extend(supply_violations(plan))
     found.extend(identity_violations(plan))
     found.extend(demand_violations(plan))
+    found.extend(small_part_violations(plan))
     found.extend(release_violations(plan))
     found.extend(lot_violations(plan))
     found.extend(account_violations(plan))

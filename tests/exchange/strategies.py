@@ -27,6 +27,16 @@ from nesting.domain.progress import Certificate, StopReason
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Place, Run
+from nesting.domain.small_parts import (
+    AdhesiveLine,
+    CapCount,
+    CapKind,
+    ConnectorLine,
+    Hand,
+    PartCount,
+    SmallParts,
+    StripLine,
+)
 from nesting.domain.stock import EndState, Offcut, StockLine
 from nesting.errors import Finding, Severity, Where
 from nesting.money import Money
@@ -284,6 +294,36 @@ STRIPS = st.builds(
     length=LENGTHS,
     dark=LENGTHS,
     for_next_mark=LENGTHS,
+    channel=LENGTHS,
+    circuits=WHOLE,
+    parts=st.lists(st.integers(1, 999), max_size=3).map(tuple),
+)
+PART_COUNTS = st.builds(PartCount, TEXTS, TEXTS, WHOLE)
+SMALL_PARTS = st.builds(
+    SmallParts,
+    caps=st.lists(
+        st.builds(CapCount, st.builds(CapKind, TEXTS, TEXTS, st.sampled_from(Hand), st.booleans()), WHOLE),
+        max_size=2,
+    ).map(tuple),
+    clips=st.lists(PART_COUNTS, max_size=2).map(tuple),
+    joint_sets=st.lists(PART_COUNTS, max_size=1).map(tuple),
+    connectors=st.lists(st.builds(ConnectorLine, family=TEXTS, feeds=WHOLE, jumpers=WHOLE), max_size=1).map(
+        tuple
+    ),
+    adhesive=st.lists(st.builds(AdhesiveLine, TEXTS, TEXTS, WHOLE), max_size=1).map(tuple),
+    strips=st.lists(
+        st.builds(
+            StripLine,
+            strip=TEXTS,
+            pieces=WHOLE,
+            length=WHOLE,
+            watts=st.none() | NUMBERS,
+            driver_watts=st.none() | NUMBERS,
+            outputs=st.none() | WHOLE,
+            output_watts=st.none() | NUMBERS,
+        ),
+        max_size=1,
+    ).map(tuple),
 )
 ORDER = st.builds(
     OrderLine,
@@ -317,6 +357,7 @@ def plans() -> st.SearchStrategy[Plan]:
         unplaced=st.lists(UNPLACED, max_size=2).map(tuple),
         findings=st.lists(FINDINGS, max_size=1).map(tuple),
         seed=WHOLE,
+        small_parts=st.none() | SMALL_PARTS,
         follows=TEXTS,
         revision=st.integers(0, 9),
     )

@@ -6,20 +6,17 @@ from fractions import Fraction
 
 import pytest
 
-from nesting.domain.electrics import PLANNING_AID, Feed, StripKind
-from nesting.errors import NOWHERE, ProblemError
+from nesting.domain.electrics import PLANNING_AID, Feed
+from nesting.errors import NOWHERE, Finding, ProblemError
 from nesting.takeoff.circuits import circuit_advice, circuits_of
 from nesting.units import NM_PER_MM, Length, mm
 
 PITCH = Fraction(mm(50))
-KIND = StripKind(
-    name="warm",
-    pitch=PITCH,
-    watts_per_metre=Fraction("9.6"),
-    volts=Fraction(24),
-    longest_one_end=mm(5000),
-    longest_both_ends=mm(8000),
-)
+
+
+def advice(marks: int, feed: Feed) -> Finding | None:
+    """Ask for a strip that may be 5 m long from one end and 8 m from both."""
+    return circuit_advice("r", marks, PITCH, feed=feed, one_end=mm(5000), both_ends=mm(8000), where=NOWHERE)
 
 
 @pytest.mark.parametrize(
@@ -57,14 +54,14 @@ def test_a_circuit_needs_a_mark() -> None:
 
 def test_one_circuit_needs_no_advice() -> None:
     """Up to the longest for its way of feeding."""
-    assert circuit_advice("r", 100, KIND, Feed.LEFT, NOWHERE) is None
-    assert circuit_advice("r", 160, KIND, Feed.BOTH, NOWHERE) is None
+    assert advice(100, Feed.LEFT) is None
+    assert advice(160, Feed.BOTH) is None
 
 
 def test_feeding_both_ends_is_offered_where_it_reaches() -> None:
     """8 m may be fed from both ends, 8.05 m may not."""
-    offered = circuit_advice("r", 160, KIND, Feed.LEFT, NOWHERE)
-    beyond = circuit_advice("r", 161, KIND, Feed.LEFT, NOWHERE)
+    offered = advice(160, Feed.LEFT)
+    beyond = advice(161, Feed.LEFT)
     assert offered is not None
     assert beyond is not None
     assert "into 2 (4 m, 4 m) or feed both ends" in offered.message
