@@ -1,0 +1,167 @@
+"""Which bars two plans share, and which pieces moved between the others, in words."""
+
+from __future__ import annotations
+
+from collections import defaultdict, deque
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from nesting.domain.made import BarState
+from nesting.domain.plan import Plan, PlannedBar
+from nesting.reports.whereabouts import numbers_words
+from nesting.units import mm_text
+
+_SHOWN = 40
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedBar:
+    """A bar as it can be compared: of one material, from one source, cut into these pieces in this order."""
+
+    material: str
+    source: str
+    bar: PlannedBar
+
+    @property
+    def same(self) -> tuple[object, ...]:
+        """What two bars must share to be the same bar, whatever its number."""
+        cuts = tuple((cut.piece, cut.length) for cut in self.bar.cuts)
+        return (self.material, self.source, self.bar.length, cuts)
+
+    @property
+    def words(self) -> str:
+        """Say which bar it is, to begin a sentence."""
+        bar = self.bar
+        source = f"offcut {bar.source}" if bar.offcut else f"new {mm_text(bar.length)} mm"
+        pieces = ", ".join(cut.piece for cut in bar.cuts) or "nothing"
+        return f"Bar {bar.number} ({self.material}, {source}: {pieces})"
+
+
+@dataclass(frozen=True, slots=True)
+class _Paired:
+    """Bars of two plans that belong together, and those of either that have no counterpart."""
+
+    pairs: list[tuple[PlacedBar, PlacedBar]]
+    gone: list[PlacedBar]
+    come: list[PlacedBar]
+
+
+def bar_changes(before: Plan, after: Plan) -> Iterator[str]:
+    """
+    Say which bars are added, removed, changed or reported, and which pieces moved from bar to bar.
+
+    Bars that are cut alike from the same source are the same bar, also where they are numbered anew.
+    """
+    old, new = placed_bars(before), placed_bars(after)
+    paired = _paired(old, new)
+    pairs = paired.pairs
+    said = [*_reported(pairs), *_renumbered(pairs), *_changed(pairs)]
+    said += [f"{one.words} is gone." for one in paired.gone]
+    said += [f"{one.words} is new." for one in paired.come]
+    said += _moved(old, new, pairs)
+    yield from said[:_SHOWN]
+    if len(said) > _SHOWN:
+        yield f"and {len(said) - _SHOWN} more changes of bars and pieces."
+
+
+def placed_bars(plan: Plan) -> list[PlacedBar]:
+    """Give a plan's bars in the order of their numbers, each with its material and where it comes from."""
+    stock = plan.request.stock
+    placed = []
+    for group in plan.groups:
+        for bar in group.bars:
+            prefix, _, at = bar.source.partition(":")
+            source = bar.source
+            if not bar.offcut and prefix == "stock" and at.isdecimal() and int(at) < len(stock):
+                line = stock[int(at)]
+                # A stock line's place in the list is no part of it.
+                source = f"{line.family} {line.finish} {line.part.value} {line.length} {line.supplier}"
+            placed.append(PlacedBar(str(group.material), source, bar))
+    return sorted(placed, key=lambda one: one.bar.number)
+
+
+def _paired(old: list[PlacedBar], new: list[PlacedBar]) -> _Paired:
+    """Pair bars: same number and same cuts, then same cuts, then same number and same source."""
+    pairs: list[tuple[PlacedBar, PlacedBar]] = []
+    keys: tuple[Callable[[PlacedBar], object], ...] = (
+        lambda one: (one.bar.number, one.same),
+        lambda one: one.same,
+        lambda one: (one.bar.number, one.material, one.source),
+    )
+    for key in keys:
+        waiting: defaultdict[object, deque[PlacedBar]] = defaultdict(deque)
+        for one in new:
+            waiting[key(one)].append(one)
+        left = []
+        for one in old:
+            alike = waiting[key(one)]
+            if alike:
+                pairs.append((one, alike.popleft()))
+            else:
+                left.append(one)
+        old = left
+        new = [one for alike in waiting.values() for one in alike]
+    pairs.sort(key=lambda pair: pair[1].bar.number)
+    return _Paired(pairs, old, sorted(new, key=lambda one: one.bar.number))
+
+
+def _reported(pairs: list[tuple[PlacedBar, PlacedBar]]) -> Iterator[str]:
+    states: defaultdict[BarState, list[int]] = defaultdict(list)
+    for old, new in pairs:
+        if old.bar.state is not new.bar.state:
+            states[new.bar.state].append(new.bar.number)
+    for state in BarState:
+        if numbers := states[state]:
+            said = numbers_words(tuple(sorted(numbers)))
+            yield f"Bar {said} is {state.value}." if len(numbers) == 1 else f"Bars {said} are {state.value}."
+    for old, new in pairs:
+        a, b = old.bar, new.bar
+        if b.true_tail is not None and a.true_tail != b.true_tail:
+            planned = f"{mm_text(a.tail)} mm was planned"
+            yield f"Bar {b.number} left a tail of {mm_text(b.true_tail)} mm, {planned}."
+        for spoiled in b.spoiled:
+            if spoiled not in a.spoiled:
+                out = f"came out as {mm_text(spoiled.length)} mm" if spoiled.length else "gave nothing usable"
+                tag = f", now {spoiled.tag}" if spoiled.tag else ""
+                yield f"Bar {b.number}: piece {spoiled.piece} {out}{tag}."
+        for span in b.defects:
+            if span not in a.defects:
+                yield f"Bar {b.number} is damaged from {mm_text(span.start)} to {mm_text(span.end)} mm."
+
+
+def _renumbered(pairs: list[tuple[PlacedBar, PlacedBar]]) -> Iterator[str]:
+    for old, new in pairs:
+        if old.bar.number != new.bar.number:
+            yield f"Bar {old.bar.number} is bar {new.bar.number} now, cut as before."
+
+
+def _changed(pairs: list[tuple[PlacedBar, PlacedBar]]) -> Iterator[str]:
+    for old, new in pairs:
+        a, b = old.bar, new.bar
+        if old.same != new.same:
+            before, after = [c.piece for c in a.cuts], [c.piece for c in b.cuts]
+            lost = [piece for piece in before if piece not in after]
+            won = [piece for piece in after if piece not in before]
+            words = [f"without {', '.join(lost)}"] if lost else []
+            words += [f"with {', '.join(won)}"] if won else []
+            yield f"Bar {b.number} is cut {' and '.join(words) or 'in another order or to other lengths'}."
+        elif _figures(a) != _figures(b):
+            yield f"Bar {b.number} is cut alike, but its trims, strokes or tail are not the same."
+
+
+def _figures(bar: PlannedBar) -> tuple[object, ...]:
+    faces = tuple((cut.face, cut.held) for cut in bar.cuts)
+    tail = () if bar.state.cut else (bar.fate, bool(bar.tail_tag))
+    return (bar.head, bar.tail_loss, faces, bar.strokes, bar.kerf_loss, bar.tail, bar.sliver, tail)
+
+
+def _moved(old: list[PlacedBar], new: list[PlacedBar], pairs: list[tuple[PlacedBar, PlacedBar]]) -> list[str]:
+    """Say which pieces went from one bar to another; a bar that is only numbered anew moves nothing."""
+    now_called = {a.bar.number: b.bar.number for a, b in pairs}
+    was = {cut.piece: one.bar.number for one in old for cut in one.bar.good_cuts}
+    now = {cut.piece: one.bar.number for one in new for cut in one.bar.good_cuts}
+    return [
+        f"Piece {piece} goes from bar {was[piece]} to bar {now[piece]}."
+        for piece in was
+        if piece in now and now_called.get(was[piece]) != now[piece]
+    ]
