@@ -261,10 +261,25 @@ class Master:
                 return True
         return True
 
-    def room(self, spent: int) -> float:
-        """Give the value of a linear programme from which a better plan can still come."""
-        worth = self._search.worth
-        return worth.short - 1 if self._aim.counts_short else worth.cost - 1 - spent
+    def room(self, spent: int) -> tuple[int, int]:
+        """Give the values from which the best conceivable, and some better plan can still come."""
+        search = self._search
+        if self._aim.counts_short:
+            return search.short_bound, search.worth.short - 1
+        return min(search.bound, search.worth.cost - 1) - spent, search.worth.cost - 1 - spent
+
+    def good_patterns(self, proof_slack: float) -> list[Pattern]:
+        """Give the pool's patterns whose reduced cost is at most ``proof_slack``, cheapest first."""
+        true = self._read_duals()
+        found = []
+        for pattern in self.pool.patterns:
+            if pattern is not None:
+                worth = sum(true.pieces[i] * n for i, n in pattern.pieces)
+                excess = self._worth_of_bar(true, pattern.kind) - float(worth)
+                if excess <= proof_slack + ROUNDING:
+                    found.append((excess, pattern))
+        found.sort(key=lambda pair: (pair[0], pair[1].kind, pair[1].pieces))
+        return [pattern for _, pattern in found]
 
     def _read_duals(self) -> Duals:
         raw = self._simplex.duals

@@ -69,15 +69,21 @@ class CloseParams:
         Largest integer programme that is tried.
     max_nodes
         Nodes before it is left open.
+    pool_nodes
+        Nodes of the integer programme over the patterns at hand, which proves nothing.
+    few_arcs
+        Arcs so few that no more duals are asked for.
     proofs
         Sets of duals that thin out the arcs, one after the other.
     """
 
     max_patterns: int = 2_000
     max_cells: int = 30_000_000
-    max_arcs: int = 12_000
+    max_arcs: int = 20_000
     max_nodes: int = 1_000_000
-    proofs: int = 6
+    pool_nodes: int = 500
+    few_arcs: int = 600
+    proofs: int = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -124,11 +124,11 @@ def dive(
         if search.proved or solves >= max_solves:
             return solves
         while True:
-            room = master.room(rest.spent)
+            ambition, room = master.room(rest.spent)
             if not rest.empty:
                 master.start(rest.demands, rest.supplies)
                 solves += 1
-                if master.solve(enough=room, hopeless=room) and master.value <= room + ROUNDING:
+                if master.solve(enough=ambition, hopeless=room) and master.value <= room + ROUNDING:
                     shares = master.shares()
                     break
             failures += 1

@@ -14,7 +14,7 @@ from nesting.solver.kernel import Floats
 TOLERANCE = 1e-9
 SHIFT = 1e-6
 """Each row's right-hand side is moved by about so much, each by another amount: no ties, no cycles."""
-WIDE_SHIFTS = (1e-3, 1e-2, 1e-2, 3e-2, 1e-1)
+WIDE_SHIFTS = (1e-2, 1e-3, 1e-2, 3e-2, 1e-2, 3e-2, 1e-1)
 """Shifts that lead to other duals: as good ones, or ones hardly worse that bar other columns."""
 ACCURACY = 1e-9
 """Relative error of a basic column's price at which the inverse is computed afresh."""

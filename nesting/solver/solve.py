@@ -184,10 +184,12 @@ class Recipe:
                 arcs = self._few_arcs(aim, master, proof, target)
                 self._counters["arcs"] = len(arcs)
                 if len(arcs) > params.max_arcs:
+                    self._combine(aim, master)
                     return
                 what = f"{len(arcs)} arcs"
                 outcome = close_by_arcs(search, arcs, target, max_nodes=params.max_nodes)
             else:
+                self._combine(aim, master)
                 return
             search.poll()
             if outcome is Outcome.OPEN:
@@ -199,6 +201,16 @@ class Recipe:
             else:
                 self._closed_by = f"integer programme over {what} (SCIP)"
                 search.prove(target + 1)
+
+    def _combine(self, aim: Aim, master: Master) -> None:
+        """Put the patterns at hand together as well as an integer programme can."""
+        search = self._search
+        best = search.worth.short if aim.counts_short else search.worth.cost
+        master.start(self._reduced.demands, [kind.supply for kind in self._reduced.kinds])
+        master.solve()
+        patterns = master.good_patterns(best - master.value)[: self._params.closing.max_patterns]
+        close_by_patterns(search, aim, patterns, best - 1, max_nodes=self._params.closing.pool_nodes)
+        search.poll()
 
     def _full_proof(self, aim: Aim, master: Master, number: int) -> Proof:
         """Solve the linear programme to its end and prove its bound; other duals for each ``number``."""
@@ -218,9 +230,10 @@ class Recipe:
         for number in range(1, self._params.closing.proofs + 1):
             arcs = thin_out(self._reduced, aim, arcs, proof, target, self._engine)
             self._search.poll()
-            if len(arcs) > 0:
-                proof = self._full_proof(aim, master, number)
-        return thin_out(self._reduced, aim, arcs, proof, target, self._engine)
+            if len(arcs) <= self._params.closing.few_arcs:
+                break
+            proof = self._full_proof(aim, master, number)
+        return arcs
 
     def _prove(self, aim: Aim, proof: Proof) -> None:
         if aim.counts_short:
