@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from nesting.batch.pool import Limits, solve_chains
 from nesting.batch.split import split
 from nesting.batch.watch import Flag, Unwatched, Watcher
-from nesting.domain.digest import plan_id
+from nesting.domain.digest import in_normal_order, plan_id
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import GroupPlan, Plan, Unplaced
 from nesting.domain.request import Request
@@ -48,6 +48,7 @@ def plan_request(
         When the finished plan fails its audit, which no input should be able to cause.
     """
     limits = limits or Limits()
+    request = in_normal_order(request)
     taken, left_out = release(request)
     taken_off = take_off(taken)
     parts = split(request, taken_off.pieces)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from fractions import Fraction
 
@@ -49,6 +49,21 @@ def replan_id(before: Plan, report: ShopReport, request: Request, *, seed: int, 
     bars = [[str(group.material), _normal(group.bars)] for group in before.groups]
     asked = [before.id, before.revision, bars, _normal(report), seed, freely]
     return _digest({"form": _FORM, "follows": asked, "request": _normal(request)})
+
+
+def in_normal_order(request: Request) -> Request:
+    """
+    Give a request with its stock and its rack in an order of their own, however they were listed.
+
+    Which of two equally good bars is taken depends on their order, so this order makes it the same.
+    """
+    stock = sorted(request.stock, key=lambda s: (s.family, s.finish, s.part, s.length, _text(s)))
+    offcuts = sorted(request.offcuts, key=lambda offcut: (offcut.tag, _text(offcut)))
+    return replace(request, stock=tuple(stock), offcuts=tuple(offcuts))
+
+
+def _text(row: object) -> str:
+    return json.dumps(_normal(row), sort_keys=True)
 
 
 def _digest(normal: object) -> str:

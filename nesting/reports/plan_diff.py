@@ -143,13 +143,13 @@ def _bare(plan: Plan) -> dict[str, object]:
     bars = placed_bars(plan)
     return {
         "request": plan_id(plan.request, plan.seed),
-        "pieces": [replace(piece, where=NOWHERE) for piece in plan.pieces],
+        "pieces": {piece.id: replace(piece, where=NOWHERE) for piece in plan.pieces},
         "groups": [replace(group, bars=(), seconds=0.0, certificate=None) for group in plan.groups],
         "bars": [(one.material, one.source, replace(one.bar, source="")) for one in bars],
         "order": sorted(repr(replace(line, stock=None)) for line in plan.order),
-        "left out": [replace(one, where=NOWHERE) for one in plan.unplaced],
+        "left out": sorted(repr(replace(one, where=NOWHERE)) for one in plan.unplaced),
         "jobs": plan.jobs,
-        "strips": plan.strips,
+        "strips": sorted(map(repr, plan.strips)),
         "small parts": plan.small_parts,
         "id": (plan.id, plan.follows, plan.revision),
     }
