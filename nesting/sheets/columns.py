@@ -12,10 +12,12 @@ import unicodedata
 from functools import lru_cache
 
 from nesting.sheets.column_types import Column, SheetKind, SheetPlan
-from nesting.sheets.columns_catalogue import FAMILIES, OFFCUTS, SAW, SAW_LENGTHS, SAW_TEXTS, STOCK
+from nesting.sheets.columns_catalogue import FAMILIES, OFFCUTS, SAW, SAW_LENGTHS, SAW_TEXTS
 from nesting.sheets.columns_runs import PIECES, RUNS
+from nesting.sheets.columns_stock import BUYING_TEXTS, STOCK
 
 __all__ = [
+    "BUYING_TEXTS",
     "CANONICAL",
     "FAMILIES",
     "OFFCUTS",

@@ -11,7 +11,6 @@ from nesting.sheets.columns_runs import (
     LENGTH_UNIT,
     LOT,
     PART,
-    QUANTITY,
     SPLITS,
 )
 
@@ -132,39 +131,6 @@ FAMILIES = SheetPlan(
         _family_number("heat_above", "Heat above", "Kelvin warmer than when cut.", "warmer by"),
         _family_number("heat_below", "Heat below", "Kelvin colder than when cut.", "colder by"),
         LENGTH_UNIT,
-    ),
-)
-
-STOCK = SheetPlan(
-    kind=SheetKind.STOCK,
-    needs=("family", "length"),
-    tabs=("bars", "stock lengths", "stock list", "bar list", "price list", "prices"),
-    columns=(
-        FAMILY,
-        FINISH,
-        PART,
-        Column(
-            field="length",
-            heading="Length",
-            accepts=("bar length", "stock length", "nominal length", "bar", "len"),
-            weak=LENGTH.weak,
-            length=True,
-            width=14,
-        ),
-        LENGTH_UNIT,
-        Column(
-            field="price",
-            heading="Price",
-            accepts=("price each", "price per bar", "unit price", "cost", "bar price", "cost each"),
-            hint="Of one bar, decimal point, no currency sign.",
-        ),
-        Column(
-            field="count",
-            heading="Count",
-            accepts=("on hand", "in stock", "available", "bars", "bars on hand", *QUANTITY.accepts),
-            weak=("no", "number"),
-            hint="Bars that can be had; blank means as many as needed.",
-        ),
     ),
 )
 

@@ -17,6 +17,7 @@ from nesting.sheets.findings import Findings
 from nesting.sheets.read_header import Table, same_heading
 from nesting.sheets.read_pieces import PARTS
 from nesting.sheets.read_runs import SPLITS
+from nesting.sheets.read_terms import terms_of
 from nesting.sheets.read_values import (
     Choice,
     choice_of,
@@ -248,9 +249,12 @@ def read_stock(table: Table, findings: Findings, default_unit: Unit | None) -> l
         length, price, count = row.length("length"), row.money("price"), _count(row)
         if not family or length is None:
             continue
-        line = StockLine(
-            family=family, finish=finish, part=part, length=length, price=price, count=count, where=where
-        )
+        terms = terms_of(row.cell, table.sheet.where, findings)
+        terms |= {"family": family, "finish": finish, "part": part, "where": where}
+        terms |= {"length": length, "price": price, "count": count}
+        line = row.built(lambda: StockLine(**terms))  # noqa: B023 - called at once
+        if line is None:
+            continue
         twin = next((other for other in lines if _same_bar(other, line)), None)
         if twin is not None:
             findings.ask(

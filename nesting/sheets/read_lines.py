@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from nesting.domain.runs import Place
+from nesting.domain.status import Status
 from nesting.errors import Severity, Where
 from nesting.sheets.cells import Cell, CellKind
 from nesting.sheets.columns import SheetKind, plain_words
@@ -18,17 +19,8 @@ from nesting.sheets.read_rows import Walk
 from nesting.sheets.read_values import count_and_length, length_of, quantity_of, text_of, unit_of
 from nesting.units import Reading, Unit
 
-_UNVERIFIED = (
-    "drawing",
-    "drawings",
-    "from drawing",
-    "verify",
-    "verify in field",
-    "vif",
-    "to be verified",
-    "tbc",
-    "estimated",
-)
+_DRAWN = ("drawing", "drawings", "from drawing", "estimated")
+_TO_VERIFY = ("verify", "verify in field", "vif", "to be verified", "tbc")
 _SETTLED = ("", "measured", "verified", "ok", "yes", "checked", "site measured", "confirmed", "final")
 _ON_HOLD = ("hold", "on hold", "no", "wait", "pending")
 
@@ -45,6 +37,7 @@ class Common:
     reading: Reading
     lot: str
     place: Place
+    status: Status
     note: str
     where: Where
     extra: tuple[tuple[str, str], ...]
@@ -168,7 +161,7 @@ class LineReader:
         if not place["floor"] and self._floor:
             place["floor"] = self._floor
             self.default("floor", f"the sheet's name, {self._floor!r},", line)
-        self._check_status(line)
+        status = self._status(line)
         quantity, reading = self._quantity_and_length(line)
         if not texts["id"]:
             letter = "R" if self.table.plan.kind is SheetKind.RUNS else "P"
@@ -185,6 +178,7 @@ class LineReader:
             reading=reading,
             lot=texts["lot"],
             place=Place(**place),
+            status=status,
             note=texts["note"],
             where=self.table.sheet.where(self._length_cell(line)),
             extra=self._extra(line),
@@ -293,31 +287,36 @@ class LineReader:
         self.default("quantity", "1", line)
         return 1
 
-    def _check_status(self, line: Line) -> None:
+    def _status(self, line: Line) -> Status:
+        """Give how sure the size is; anything but a settled size is warned of."""
         cell = line.cell("status")
-        status = plain_words(cell.text)
+        said = plain_words(cell.text)
         where = self.table.sheet.where(cell)
-        if status in _ON_HOLD:
-            self.findings.ask(
+        if said in _ON_HOLD:
+            self.findings.warning(
                 "on-hold",
                 where,
                 cell.raw,
-                "The line is on hold; settle it, or write cancelled to leave it out.",
+                "The line is on hold: no plan orders or cuts it until it is settled.",
             )
-        elif status in _UNVERIFIED:
+            return Status.HOLD
+        if said in _DRAWN or said in _TO_VERIFY:
             self.findings.warning(
                 "size-not-verified",
                 where,
                 cell.raw,
                 "The size is not measured yet: plan with it, do not cut from it.",
             )
-        elif status not in _SETTLED:
+            return Status.DRAWING if said in _DRAWN else Status.VERIFY
+        if said not in _SETTLED:
             self.findings.warning(
                 "status-not-understood",
                 where,
                 cell.raw,
-                "Known states: measured, drawing, verify, hold, cancelled. The line is read as measured.",
+                "Known states: measured, drawing, verify, hold, cancelled. It is read as verify.",
             )
+            return Status.VERIFY
+        return Status.MEASURED
 
     def _mixed_units(self) -> None:
         """Ask about a column that mixes metric and inch lengths; one of them is likely misread."""

@@ -36,6 +36,7 @@ def read_pieces(reader: LineReader) -> list[PieceLine]:
                     length=common.reading.length,
                     lot=common.lot,
                     place=common.place,
+                    status=common.status,
                     note=common.note,
                     where=common.where,
                     extra=common.extra,

@@ -160,6 +160,7 @@ def _request(
         offcuts=tuple(offcuts),
         saw=saw,
         cover_saw=cover_saw,
+        buying=saw_sheet.buying,
         currency=currency_of(saw_sheet, options, _source(book, SAW, path), findings),
     )
     request = replace(request, stock=(*request.stock, *quick_stock(request, options)))

@@ -117,6 +117,7 @@ def _run(
         split_rule=split,
         lot=common.lot,
         place=common.place,
+        status=common.status,
         note=common.note,
         where=common.where,
         extra=common.extra,

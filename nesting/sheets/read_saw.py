@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from nesting.domain.buying import PLAIN_BUYING, BuyingRules
 from nesting.domain.rules import DEFAULT_SAW, SawRules
 from nesting.errors import Where
 from nesting.sheets.cells import Cell, Row, Sheet
-from nesting.sheets.columns import SAW, SAW_LENGTHS, SAW_TEXTS, match_heading, plain_words
+from nesting.sheets.columns import BUYING_TEXTS, SAW, SAW_LENGTHS, SAW_TEXTS, match_heading, plain_words
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_header import find_header
 from nesting.sheets.read_options import ReadOptions
+from nesting.sheets.read_terms import buying_of
 from nesting.sheets.read_values import length_of, text_of, unit_of
 from nesting.units import Length, Unit, length_text, read_unit
 
 _NAMES = {
     plain_words(spelling): field
-    for table in (SAW_LENGTHS, SAW_TEXTS)
+    for table in (SAW_LENGTHS, SAW_TEXTS, BUYING_TEXTS)
     for field, (name, others, _) in table.items()
     for spelling in (name, *others)
 }
@@ -31,8 +33,11 @@ class SawSheet:
     title: str = ""
     currency: str = ""
     unit: Unit | None = None
+    buying: BuyingRules = PLAIN_BUYING
 
 
+_TEXTS = {**SAW_TEXTS, **BUYING_TEXTS}
+_LINES = (*SAW_LENGTHS.values(), *_TEXTS.values())
 NO_SAW_SHEET = SawSheet(lengths={}, cover={})
 
 
@@ -54,8 +59,7 @@ def read_saw_sheet(sheet: Sheet, findings: Findings, options: ReadOptions) -> Sa
     texts = {
         field: row.cell(columns["value"])
         for row in rows
-        if (field := _field(row.cell(columns["name"]).text)) in SAW_TEXTS
-        and row.cell(columns["value"]).filled
+        if (field := _field(row.cell(columns["name"]).text)) in _TEXTS and row.cell(columns["value"]).filled
     }
     unit = _unit(texts.get("unit"), sheet, findings)
     lengths: dict[str, Length] = {}
@@ -69,7 +73,7 @@ def read_saw_sheet(sheet: Sheet, findings: Findings, options: ReadOptions) -> Sa
                 _read_length(row, columns["cover"], field, bare, cover, sheet, findings)
         elif not field:
             cell = row.cell(columns["name"])
-            known = ", ".join(name for name, _, _ in (*SAW_LENGTHS.values(), *SAW_TEXTS.values()))
+            known = ", ".join(name for name, _, _ in _LINES)
             findings.warning(
                 "saw-name-unknown", sheet.where(cell), cell.raw, f"Not read; known names are {known}."
             )
@@ -79,6 +83,9 @@ def read_saw_sheet(sheet: Sheet, findings: Findings, options: ReadOptions) -> Sa
         title=_text(texts.get("title"), sheet, findings),
         currency=_text(texts.get("currency"), sheet, findings).upper(),
         unit=unit,
+        buying=buying_of(
+            {field: cell for field, cell in texts.items() if field in BUYING_TEXTS}, sheet.where, findings
+        ),
     )
 
 

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
+from nesting.domain.buying import BreakScope, BuyingRules, OffcutValue, PriceBreak, Spares
 from nesting.domain.electrics import Feed
 from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Material, Part, SplitRule
@@ -37,6 +38,7 @@ from nesting.domain.small_parts import (
     SmallParts,
     StripLine,
 )
+from nesting.domain.status import Purpose, Status
 from nesting.domain.stock import EndState, Offcut, StockLine
 from nesting.errors import Finding, Severity, Where
 from nesting.money import Money
@@ -121,8 +123,33 @@ STOCK = st.builds(
     part=st.sampled_from(Part),
     length=SIZES,
     price=MAYBE_MONEY,
-    count=st.none() | st.integers(0, 999),
+    count=st.none() | st.integers(9, 999),
+    pack=st.integers(1, 12),
+    minimum=st.integers(0, 40),
+    on_hand=st.integers(0, 9),
+    hand_value=MAYBE_MONEY,
+    supplier=TEXTS,
+    lead_days=st.none() | st.integers(0, 90),
     where=WHERES,
+)
+BREAKS = st.one_of(
+    st.builds(
+        PriceBreak, bars=st.integers(1, 99), off=st.integers(1, 10_000), scope=st.sampled_from(BreakScope)
+    ),
+    st.builds(
+        PriceBreak, bars=st.integers(1, 99), price=st.just(Money(0)), scope=st.sampled_from(BreakScope)
+    ),
+)
+STOCK_WITH_BREAKS = st.builds(
+    replace, STOCK, price=MONEY, breaks=st.lists(BREAKS, min_size=1, max_size=3).map(tuple)
+)
+BUYING = st.builds(
+    BuyingRules,
+    fetch=MONEY,
+    offcut_value=st.none()
+    | st.builds(OffcutValue, low=st.integers(0, 4_000), high=st.integers(4_000, 9_999)),
+    spares=st.builds(Spares, bars=st.integers(0, 9), share=st.integers(0, 10_000), from_tails=st.booleans()),
+    needed_by=st.just("") | st.dates().map(str),
 )
 OFFCUTS = st.builds(
     Offcut,
@@ -149,6 +176,7 @@ def requests(draw: st.DrawFn) -> Request:
         Run,
         job=TEXTS,
         id=NAMES,
+        status=st.sampled_from(Status),
         family=st.sampled_from([f.name for f in families]) if families else NAMES,
         finish=TEXTS,
         quantity=st.integers(1, 99),
@@ -179,6 +207,7 @@ def requests(draw: st.DrawFn) -> Request:
         PieceLine,
         job=TEXTS,
         id=NAMES,
+        status=st.sampled_from(Status),
         family=TEXTS,
         finish=TEXTS,
         part=st.sampled_from(Part),
@@ -202,7 +231,9 @@ def requests(draw: st.DrawFn) -> Request:
         runs=tuple(row for row in rows if isinstance(row, Run)),
         piece_lines=tuple(row for row in rows if isinstance(row, PieceLine)),
         families=tuple(families),
-        stock=tuple(draw(st.lists(STOCK, max_size=2))),
+        stock=tuple(draw(st.lists(STOCK | STOCK_WITH_BREAKS, max_size=2))),
+        buying=draw(BUYING),
+        purpose=draw(st.sampled_from(Purpose)),
         offcuts=tuple(draw(st.lists(OFFCUTS, max_size=2, unique_by=lambda o: o.tag))),
         saw=draw(SAWS),
         cover_saw=draw(st.none() | SAWS),
@@ -336,6 +367,11 @@ ORDER = st.builds(
     price=MAYBE_MONEY,
     sum=MAYBE_MONEY,
     note=TEXTS,
+    stock=st.none() | WHOLE,
+    on_hand=WHOLE,
+    reserve=WHOLE,
+    spare=WHOLE,
+    listed=MAYBE_MONEY,
 )
 JOBS = st.builds(JobShare, job=TEXTS, pieces=WHOLE, good=WHOLE, consumed=WHOLE, cost=MONEY)
 UNPLACED = st.builds(
@@ -357,7 +393,6 @@ def plans() -> st.SearchStrategy[Plan]:
         unplaced=st.lists(UNPLACED, max_size=2).map(tuple),
         findings=st.lists(FINDINGS, max_size=1).map(tuple),
         seed=WHOLE,
-        small_parts=st.none() | SMALL_PARTS,
         follows=TEXTS,
         revision=st.integers(0, 9),
     )

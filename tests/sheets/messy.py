@@ -607,6 +607,7 @@ HEADINGS = [
         name="on-hold",
         habit="A line on hold.",
         build=runs([[*HEAD, "Status"], [*A1, "HOLD"]]),
+        reads=("2 x 1806",),
         findings=("on-hold @ Runs!F2",),
     ),
 ]
