@@ -393,6 +393,7 @@ def plans() -> st.SearchStrategy[Plan]:
         unplaced=st.lists(UNPLACED, max_size=2).map(tuple),
         findings=st.lists(FINDINGS, max_size=1).map(tuple),
         seed=WHOLE,
+        small_parts=st.none() | SMALL_PARTS,
         follows=TEXTS,
         revision=st.integers(0, 9),
     )
