@@ -87,13 +87,30 @@ class CloseParams:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ScrapParams:
+    """
+    Second goal.
+
+    Parameters
+    ----------
+    tries
+        Numbers of tails worth keeping that are tried; 0 leaves the second goal alone.
+    solves
+        Linear programmes solved in the dives of one try.
+    """
+
+    tries: int = 4
+    solves: int = 25
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SolverParams:
     """
     All settings.
 
     Parameters
     ----------
-    columns, rounding, closing
+    columns, rounding, closing, scrap
         Settings of those steps.
     tiny_lengths
         Groups with at most so many lengths are solved without the compiled kernel, whose loading
@@ -103,4 +120,5 @@ class SolverParams:
     columns: ColumnParams = field(default=ColumnParams())
     rounding: RoundParams = field(default=RoundParams())
     closing: CloseParams = field(default=CloseParams())
+    scrap: ScrapParams = field(default=ScrapParams())
     tiny_lengths: int = 16

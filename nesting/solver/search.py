@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from time import perf_counter
 
 from nesting.domain.progress import Progress, StopReason
@@ -120,6 +120,13 @@ class Search:
     def stopping(self) -> bool:
         """Whether the criterion would stop now; for threads that must not raise."""
         return self._stop(self.now()) is not None
+
+    def within_stop(self) -> Stop:
+        """Give the criterion for a search inside this one, whose seconds count from this one's start."""
+        began = self.elapsed
+        return lambda now: self._stop(
+            replace(self.now(), elapsed=began + now.elapsed, rounds=self.rounds + now.rounds)
+        )
 
     def offer(self, plan: Plan) -> bool:
         """Keep ``plan`` when it is better; say whether it was."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 import numpy as np
@@ -20,10 +21,11 @@ from nesting.solver.enumerate_patterns import enumerate_patterns
 from nesting.solver.master import Aim, Duals, Master, Share
 from nesting.solver.mip import Outcome
 from nesting.solver.observe import SILENT, Observer
-from nesting.solver.params import SolverParams
+from nesting.solver.params import CloseParams, RoundParams, ScrapParams, SolverParams
 from nesting.solver.pricing import Pricer
 from nesting.solver.reduce import Reduced, reduce_problem
 from nesting.solver.rounding import dive
+from nesting.solver.scrap import less_scrap
 from nesting.solver.search import Search, Stopped
 from nesting.stop import NEVER, Stop
 
@@ -57,13 +59,30 @@ def solve(
     search = Search(problem.name, reduced, stop=stop, observer=observer)
     recipe = Recipe(search, seed, params)
     ended = StopReason.EXHAUSTED
+    finished = False
     try:
         recipe.run()
+        search.enter("scrap")
+        finished = True
     except Stopped as stopped:
         ended = stopped.why
+    packing = to_packing(problem, reduced, search.plan)
+    if finished and params.scrap.tries:
+        quick = replace(
+            params,
+            rounding=RoundParams(solves=params.scrap.solves, late_solves=0),
+            closing=CloseParams(max_patterns=0, max_cells=0),
+            scrap=ScrapParams(tries=0),
+        )
+        packing = less_scrap(
+            problem,
+            packing,
+            lambda fuller, until: solve(fuller, seed=seed, stop=until, params=quick),
+            stop=search.within_stop(),
+            tries=params.scrap.tries,
+        )
     if search.proved:
         ended = StopReason.PROVED
-    packing = to_packing(problem, reduced, search.plan)
     return Result(
         best=packing,
         cost=cost_of(problem, packing),
@@ -209,6 +228,8 @@ class Recipe:
         master.start(self._reduced.demands, [kind.supply for kind in self._reduced.kinds])
         master.solve()
         patterns = master.good_patterns(best - master.value)[: self._params.closing.max_patterns]
+        if not patterns:
+            return
         close_by_patterns(search, aim, patterns, best - 1, max_nodes=self._params.closing.pool_nodes)
         search.poll()
 
