@@ -10,20 +10,28 @@ from __future__ import annotations
 import json
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from nesting.errors import Finding, InputRefused, LengthNotUnderstood, MoneyNotUnderstood, Severity, Where
+from nesting.cli.revisions import add_revisions
+from nesting.cli.shell import (
+    LEFT_OUT,
+    PLANNED,
+    Processes,
+    Seed,
+    TimeLimit,
+    console_of,
+    fault,
+    refuse,
+    text_of,
+    write_files,
+)
+from nesting.errors import Finding, InputRefused, LengthNotUnderstood, MoneyNotUnderstood
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
-    from nesting.domain.plan import Plan
     from nesting.domain.request import Request
     from nesting.sheets.read_options import ReadOptions
-
-PLANNED, LEFT_OUT, REFUSED = 0, 1, 2
 
 app = typer.Typer(
     name="nesting",
@@ -34,18 +42,13 @@ app = typer.Typer(
     help="Turn run lists of many jobs into the least stock to order and a cut plan the saw can trust.",
 )
 
-Seed = Annotated[int, typer.Option(min=0, help="Same input and same seed give the same plan.")]
-TimeLimit = Annotated[
-    float, typer.Option(min=0.1, help="Seconds; then the best plan so far is taken, with its proven gap.")
-]
-Processes = Annotated[int | None, typer.Option(min=1, help="Solver processes; one a core by default.")]
-
 
 class SchemaKind(StrEnum):
     """The documents that have a JSON Schema."""
 
     REQUEST = "request"
     PLAN = "plan"
+    REPORT = "report"
 
 
 @app.command()
@@ -85,7 +88,7 @@ def plan(
         request = _read(source, catalogue, _options(unit, bar or [], lengths))
         request = _only(request, job or [])
     except InputRefused as refused:
-        _refuse(refused)
+        refuse(refused)
     _plan(request, output, json_output, time_limit, seed, processes, pdf, unit)
 
 
@@ -95,7 +98,7 @@ def template(output: Annotated[Path, typer.Argument(metavar="OUT.xlsx")]) -> Non
     from nesting.sheets.template import write_template
 
     write_template(output)
-    _console().print(f"Wrote {output}. Fill in the sheet Runs, then: nesting plan {output} -o plan.xlsx")
+    console_of().print(f"Wrote {output}. Fill in the sheet Runs, then: nesting plan {output} -o plan.xlsx")
 
 
 @app.command()
@@ -112,11 +115,11 @@ def demo(
     folder.mkdir(parents=True, exist_ok=True)
     source = folder / "runs.xlsx"
     write_template(source, tables())
-    _console().print(f"Wrote {source}")
+    console_of().print(f"Wrote {source}")
     try:
         request = _read(source, None, _options(None, [], {}))
     except InputRefused as refused:
-        _refuse(refused)
+        refuse(refused)
     _plan(request, folder / "plan.xlsx", folder / "plan.json", time_limit, seed, processes)
 
 
@@ -128,10 +131,10 @@ def audit(source: Annotated[Path, typer.Argument(metavar="PLAN.json")]) -> None:
     from nesting.verify.certificate import check_proofs
 
     try:
-        checked = read_plan(_text(source))
+        checked = read_plan(text_of(source))
     except InputRefused as refused:
-        _refuse(refused)
-    console = _console()
+        refuse(refused)
+    console = console_of()
     found = violations(checked)
     for violation in found:
         console.print(str(violation), highlight=False, markup=False)
@@ -147,11 +150,19 @@ def audit(source: Annotated[Path, typer.Argument(metavar="PLAN.json")]) -> None:
 
 @app.command()
 def schema(kind: Annotated[SchemaKind, typer.Argument()]) -> None:
-    """Print the JSON Schema of a request or of a plan."""
-    from nesting.exchange import plan_schema, request_schema
+    """Print the JSON Schema of a request, of a plan or of a report from the shop."""
+    from nesting.exchange import plan_schema, request_schema, shop_report_schema
 
-    document = request_schema() if kind is SchemaKind.REQUEST else plan_schema()
+    schemas = {
+        SchemaKind.REQUEST: request_schema,
+        SchemaKind.PLAN: plan_schema,
+        SchemaKind.REPORT: shop_report_schema,
+    }
+    document = schemas[kind]()
     typer.echo(json.dumps(document, indent=2, ensure_ascii=False))
+
+
+add_revisions(app)
 
 
 def _plan(
@@ -170,50 +181,29 @@ def _plan(
     from nesting.reports.terminal import print_plan
 
     limits = Limits(seed=seed, seconds=time_limit, processes=processes)
-    with watching(_console(stderr=True)) as (watcher, cancel):
+    with watching(console_of(stderr=True)) as (watcher, cancel):
         planned = plan_request(request, limits, watcher=watcher, cancel=cancel)
-    _write(planned, output, json_output)
+    write_files(planned, output, json_output)
     if pdf:
         from nesting.paper import write_paper
         from nesting.units import Unit
 
         write_paper(planned, pdf, unit=Unit(unit.strip().lower()) if unit else Unit.MM)
-    print_plan(planned, _console())
+    print_plan(planned, console_of())
     for written in (output, json_output, pdf):
         if written:
-            _console().print(f"Wrote {written}")
+            console_of().print(f"Wrote {written}")
     raise typer.Exit(LEFT_OUT if planned.unplaced else PLANNED)
-
-
-def _write(planned: Plan, output: Path | None, json_output: Path | None) -> None:
-    if output:
-        from nesting.sheets.write_plan import write_plan as write_workbook
-
-        write_workbook(planned, output)
-    if json_output:
-        from nesting.exchange import write_plan
-
-        json_output.write_text(write_plan(planned), encoding="utf-8")
 
 
 def _read(source: Path, catalogue: Path | None, options: ReadOptions) -> Request:
     if source.suffix.lower() == ".json":
         from nesting.exchange import read_request as read_document
 
-        return read_document(_text(source), source=source.name)
+        return read_document(text_of(source), source=source.name)
     from nesting.sheets.read_request import read_request
 
     return read_request(source, catalogue=catalogue, options=options)
-
-
-def _text(source: Path) -> str:
-    try:
-        return source.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
-        found = "no such file"
-    except (OSError, UnicodeDecodeError) as why:
-        found = str(why)
-    raise InputRefused((_fault("file", str(source), found, "A readable file in UTF-8 is expected."),))
 
 
 def _only(request: Request, jobs: list[str]) -> Request:
@@ -226,7 +216,7 @@ def _only(request: Request, jobs: list[str]) -> Request:
     if missing:
         listed = ", ".join(known)
         raise InputRefused(
-            tuple(_fault("--job", "", job, f"No such job in the list; it has: {listed}.") for job in missing)
+            tuple(fault("--job", "", job, f"No such job in the list; it has: {listed}.") for job in missing)
         )
     return replace(
         request,
@@ -246,21 +236,21 @@ def _options(unit: str | None, bars: list[str], lengths: dict[str, str | None]) 
     if unit is not None:
         known_unit = next((u for u in Unit if u.value == unit.strip().lower()), None)
         if known_unit is None:
-            faults.append(_fault("--unit", "", unit, "One of mm, cm, m, in, ft is expected."))
+            faults.append(fault("--unit", "", unit, "One of mm, cm, m, in, ft is expected."))
     values = {}
     for name, text in lengths.items():
         if text is not None:
             try:
                 values[name] = read_length(text, known_unit, may_be_zero=True).length
             except LengthNotUnderstood as why:
-                faults.append(_fault("--" + name.replace("_", "-"), "", text, why.expected))
+                faults.append(fault("--" + name.replace("_", "-"), "", text, why.expected))
     offered = []
     for text in bars:
         length, _, price = text.partition("=")
         try:
             offered.append((read_length(length, known_unit).length, read_money(price) if price else None))
         except (LengthNotUnderstood, MoneyNotUnderstood) as why:
-            faults.append(_fault("--bar", "", text, why.expected))
+            faults.append(fault("--bar", "", text, why.expected))
     if faults:
         raise InputRefused(tuple(faults))
     return ReadOptions(
@@ -271,22 +261,3 @@ def _options(unit: str | None, bars: list[str], lengths: dict[str, str | None]) 
         tail_loss=values.get("tail_loss"),
         keep_length=values.get("keep_length"),
     )
-
-
-def _fault(source: str, at: str, found: str, message: str) -> Finding:
-    return Finding(
-        severity=Severity.ERROR, code="option", where=Where(source, at), found=found, message=message
-    )
-
-
-def _refuse(refused: InputRefused) -> NoReturn:
-    from nesting.cli.findings import print_findings
-
-    print_findings(refused.findings, _console(stderr=True))
-    raise typer.Exit(REFUSED)
-
-
-def _console(*, stderr: bool = False) -> Console:
-    from rich.console import Console
-
-    return Console(stderr=stderr, highlight=False, soft_wrap=False)

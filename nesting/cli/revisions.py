@@ -1,0 +1,106 @@
+"""Plans after the first one: ``nesting replan`` and ``nesting diff``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from nesting.cli.shell import (
+    LEFT_OUT,
+    PLANNED,
+    Processes,
+    Seed,
+    TimeLimit,
+    console_of,
+    refuse,
+    text_of,
+    write_files,
+)
+from nesting.errors import InputRefused
+
+if TYPE_CHECKING:
+    from nesting.domain.report import ShopReport
+
+SAME, DIFFERENT = 0, 1
+
+
+def add_revisions(app: typer.Typer) -> None:
+    """Put the commands on an application."""
+    app.command()(replan)
+    app.command()(diff)
+
+
+def replan(
+    source: Annotated[Path, typer.Argument(metavar="PLAN.json")],
+    report: Annotated[
+        Path,
+        typer.Option(
+            metavar="REPORT", help="The plan's sheet 'Shop report' filled in (.xlsx, .csv), or .json."
+        ),
+    ],
+    output: Annotated[Path | None, typer.Option("--output", "-o", help="Workbook to write (.xlsx).")] = None,
+    json_output: Annotated[Path | None, typer.Option("--json", help="JSON plan to write.")] = None,
+    freely: Annotated[
+        bool, typer.Option("--freely", help="Plan everything open afresh where that costs less.")
+    ] = False,
+    time_limit: TimeLimit = 60.0,
+    seed: Seed = 0,
+    processes: Processes = None,
+) -> None:
+    """Plan again after a report from the shop: what is cut stays, the rest changes as little as it can."""
+    from nesting.batch.pool import Limits
+    from nesting.batch.replan import replan as plan_again
+    from nesting.cli.progress import watching
+    from nesting.exchange import read_plan
+    from nesting.reports.replan_words import replan_words
+
+    limits = Limits(seed=seed, seconds=time_limit, processes=processes)
+    try:
+        before = read_plan(text_of(source))
+        said = _report(report)
+        with watching(console_of(stderr=True)) as (watcher, cancel):
+            made = plan_again(before, said, limits, freely=freely, watcher=watcher, cancel=cancel)
+    except InputRefused as refused:
+        refuse(refused)
+    write_files(made.plan, output, json_output)
+    console = console_of()
+    for sentence in replan_words(before, made.plan, made.offers, made.alternative):
+        console.print(sentence, markup=False)
+    for written in (output, json_output):
+        if written:
+            console.print(f"Wrote {written}")
+    raise typer.Exit(LEFT_OUT if made.plan.unplaced else PLANNED)
+
+
+def diff(
+    before: Annotated[Path, typer.Argument(metavar="A.json")],
+    after: Annotated[Path, typer.Argument(metavar="B.json")],
+) -> None:
+    """Tell two plans apart in words; exit code 0 when they are the same, 1 when they differ."""
+    from nesting.exchange import read_plan
+    from nesting.reports.plan_diff import plan_diff
+
+    try:
+        plans = [read_plan(text_of(path)) for path in (before, after)]
+    except InputRefused as refused:
+        refuse(refused)
+    said = plan_diff(*plans)
+    console = console_of()
+    for sentence in said:
+        console.print(sentence, markup=False)
+    if not said:
+        bars = sum(len(group.bars) for group in plans[0].groups)
+        console.print(f"The plans are the same: plan {plans[0].id}, {bars} bars.")
+    raise typer.Exit(DIFFERENT if said else SAME)
+
+
+def _report(path: Path) -> ShopReport:
+    if path.suffix.lower() == ".json":
+        from nesting.exchange import read_shop_report as read_document
+
+        return read_document(text_of(path), source=path.name)
+    from nesting.sheets.read_shop_report import read_shop_report
+
+    return read_shop_report(path)

@@ -1,0 +1,75 @@
+"""What the commands share: exit codes, common options, the console, reading and writing files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+from nesting.errors import Finding, InputRefused, Severity, Where
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from nesting.domain.plan import Plan
+
+PLANNED, LEFT_OUT, REFUSED = 0, 1, 2
+
+Seed = Annotated[int, typer.Option(min=0, help="Same input and same seed give the same plan.")]
+TimeLimit = Annotated[
+    float, typer.Option(min=0.1, help="Seconds; then the best plan so far is taken, with its proven gap.")
+]
+Processes = Annotated[int | None, typer.Option(min=1, help="Solver processes; one a core by default.")]
+
+
+def write_files(planned: Plan, output: Path | None, json_output: Path | None) -> None:
+    """Write the plan as a workbook, as JSON, both or neither."""
+    if output:
+        from nesting.sheets.write_plan import write_plan as write_workbook
+
+        write_workbook(planned, output)
+    if json_output:
+        from nesting.exchange import write_plan
+
+        json_output.write_text(write_plan(planned), encoding="utf-8")
+
+
+def text_of(source: Path) -> str:
+    """
+    Give a file's text.
+
+    Raises
+    ------
+    InputRefused
+        When it cannot be read.
+    """
+    try:
+        return source.read_text(encoding="utf-8-sig")
+    except FileNotFoundError:
+        found = "no such file"
+    except (OSError, UnicodeDecodeError) as why:
+        found = str(why)
+    raise InputRefused((fault("file", str(source), found, "A readable file in UTF-8 is expected."),))
+
+
+def fault(source: str, at: str, found: str, message: str) -> Finding:
+    """Give the finding for an option or a file that is not as it should be."""
+    return Finding(
+        severity=Severity.ERROR, code="option", where=Where(source, at), found=found, message=message
+    )
+
+
+def refuse(refused: InputRefused) -> NoReturn:
+    """Print why the input is refused, and end."""
+    from nesting.cli.findings import print_findings
+
+    print_findings(refused.findings, console_of(stderr=True))
+    raise typer.Exit(REFUSED)
+
+
+def console_of(*, stderr: bool = False) -> Console:
+    """Give a console that writes plain text when it is piped."""
+    from rich.console import Console
+
+    return Console(stderr=stderr, highlight=False, soft_wrap=False)

@@ -1,0 +1,82 @@
+"""What a re-plan did, in words: where things stand, what spoiled pieces become, what else it could cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from nesting.domain.plan import Plan
+from nesting.money import money_text
+from nesting.planning.offers import SpoiledOffer
+from nesting.reports.answer import amount, bars_words
+from nesting.reports.plan_diff import cost_of_plan, listed, plan_diff
+from nesting.units import mm_text
+from nesting.verify.replanned import balance_of
+
+_CHOICES_SHOWN = 6
+
+
+def replan_words(
+    before: Plan, after: Plan, offers: Sequence[SpoiledOffer], alternative: Plan | None
+) -> tuple[str, ...]:
+    """
+    Say what a re-plan did.
+
+    The balance of the demand comes first, then what each spoiled piece can become, then the two plans
+    told apart, then the price of a fresh plan where that is lower.
+    """
+    return (
+        balance_words(after),
+        *(sentence for offer in offers for sentence in offer_words(offer)),
+        *plan_diff(before, after),
+        *(alternative_words(before, after, alternative) if alternative else ()),
+    )
+
+
+def balance_words(plan: Plan) -> str:
+    """Say that nothing that was ordered is lost: ordered = done + planned + short."""
+    balance = balance_of(plan)
+    return (
+        f"{balance.ordered} pieces are ordered: {balance.done} done, {balance.planned} planned, "
+        f"{balance.short} short."
+    )
+
+
+def offer_words(offer: SpoiledOffer) -> Iterator[str]:
+    """Say what a spoiled piece of a bar can still become, and what the plan makes of it."""
+    what = f"This {mm_text(offer.length)} ({offer.tag}, from {offer.piece} of bar {offer.bar})"
+    if offer.becomes:
+        yield f"{what} becomes {' and '.join(offer.becomes)}."
+    if not offer.choices:
+        yield f"{what} can become no open piece."
+        return
+    names = [f"{choice.piece} ({mm_text(choice.length)})" for choice in offer.choices]
+    yield f"{what} can become {listed(names, _CHOICES_SHOWN)}."
+
+
+def alternative_words(before: Plan, after: Plan, alternative: Plan) -> Iterator[str]:
+    """Say what a fresh plan of everything open would cost, and how much it would change."""
+    fewer = len(after.unplaced) - len(alternative.unplaced)
+    kept, fresh = cost_of_plan(after), cost_of_plan(alternative)
+    said = []
+    if fewer > 0:
+        said.append(f"leave out {fewer} piece{'s' if fewer > 1 else ''} fewer")
+    if fresh != kept:
+        currency = after.request.currency
+        apart = f"{money_text(abs(kept - fresh))} {'less' if fresh < kept else 'more'}"
+        said.append(f"cost {amount(fresh, currency)} instead of {amount(kept, currency)}, {apart}")
+    unpriced = [sum(g.cost for g in plan.groups if not g.priced) for plan in (after, alternative)]
+    if unpriced[0] != unpriced[1]:
+        apart_bars = unpriced[0] - unpriced[1]
+        said.append(f"take {bars_words(abs(apart_bars))} {'fewer' if apart_bars > 0 else 'more'}")
+    open_bars = sum(not bar.state.cut for group in before.groups for bar in group.bars)
+    yield (
+        f"A fresh plan of everything open would {', and '.join(said)}; it would change "
+        f"{_changed(before, alternative)} of {bars_words(open_bars)} still to be cut. Take it with --freely."
+    )
+
+
+def _changed(before: Plan, after: Plan) -> int:
+    """Count the bars still to be cut that a plan does not keep as they are."""
+    now = {(b.source, tuple(c.piece for c in b.cuts)) for g in after.groups for b in g.bars}
+    bars = [bar for group in before.groups for bar in group.bars if not bar.state.cut]
+    return sum((bar.source, tuple(cut.piece for cut in bar.cuts)) not in now for bar in bars)
