@@ -145,13 +145,13 @@ def _changed(pairs: list[tuple[PlacedBar, PlacedBar]]) -> Iterator[str]:
             words = [f"without {', '.join(lost)}"] if lost else []
             words += [f"with {', '.join(won)}"] if won else []
             yield f"Bar {b.number} is cut {' and '.join(words) or 'in another order or to other lengths'}."
-        elif _figures(a) != _figures(b):
+        elif a.state.cut is b.state.cut and _figures(a) != _figures(b):
             yield f"Bar {b.number} is cut alike, but its trims, strokes or tail are not the same."
 
 
 def _figures(bar: PlannedBar) -> tuple[object, ...]:
     faces = tuple((cut.face, cut.held) for cut in bar.cuts)
-    tail = () if bar.state.cut else (bar.fate, bool(bar.tail_tag))
+    tail = (bar.fate, bool(bar.tail_tag), bar.true_tail)
     return (bar.head, bar.tail_loss, faces, bar.strokes, bar.kerf_loss, bar.tail, bar.sliver, tail)
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from nesting.domain.plan import Plan
+from nesting.domain.made import BarState
+from nesting.domain.plan import Plan, PlannedBar
 from nesting.money import money_text
 from nesting.planning.offers import SpoiledOffer
 from nesting.reports.answer import amount, bars_words
@@ -68,15 +69,21 @@ def alternative_words(before: Plan, after: Plan, alternative: Plan) -> Iterator[
     if unpriced[0] != unpriced[1]:
         apart_bars = unpriced[0] - unpriced[1]
         said.append(f"take {bars_words(abs(apart_bars))} {'fewer' if apart_bars > 0 else 'more'}")
-    open_bars = sum(not bar.state.cut for group in before.groups for bar in group.bars)
+    planned = {bar.number for group in before.groups for bar in group.bars}
+    still_open = [
+        bar
+        for group in after.groups
+        for bar in group.bars
+        if bar.state is BarState.OPEN and bar.number in planned
+    ]
     yield (
         f"A fresh plan of everything open would {', and '.join(said)}; it would change "
-        f"{_changed(before, alternative)} of {bars_words(open_bars)} still to be cut. Take it with --freely."
+        f"{_changed(still_open, alternative)} of {bars_words(len(still_open))} that were planned and are "
+        "still to be cut. Take it with --freely."
     )
 
 
-def _changed(before: Plan, after: Plan) -> int:
-    """Count the bars still to be cut that a plan does not keep as they are."""
+def _changed(bars: Sequence[PlannedBar], after: Plan) -> int:
+    """Count the bars that a plan does not keep as they are."""
     now = {(b.source, tuple(c.piece for c in b.cuts)) for g in after.groups for b in g.bars}
-    bars = [bar for group in before.groups for bar in group.bars if not bar.state.cut]
     return sum((bar.source, tuple(cut.piece for cut in bar.cuts)) not in now for bar in bars)
