@@ -12,20 +12,23 @@ import time
 from collections import Counter
 from collections.abc import Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from nesting.batch.split import take_from
 from nesting.batch.watch import Flag, Watcher
-from nesting.domain.progress import Progress
+from nesting.domain.plan import Alternative
+from nesting.domain.progress import Progress, StopReason
 from nesting.planning.group import Group
 from nesting.stop import AnyOf, Cancelled, MaxRuntime, Stop
 
 if TYPE_CHECKING:
     from nesting.planning.settle import Settled
 
-# Below this many distinct lengths in all, starting processes costs more than it saves.
-SMALL_BATCH = 150
+# Work grows about with the square of a group's distinct lengths. Below this sum of squares, starting
+# processes (each loads its own engine, about a second) costs more than it saves: eight groups of 60
+# lengths took 1.7 s in one process and 3.3 s in two.
+SMALL_WORK = 60_000
 POLL_SECONDS = 0.05
 
 
@@ -49,14 +52,14 @@ def solve_chains(
     """
     watcher.on_start([group for chain in chains for group in chain])
     processes = limits.processes or os.cpu_count() or 1
-    small = sum(len(group.problem.lengths) for chain in chains for group in chain) <= SMALL_BATCH
+    small = sum(_work(chain) for chain in chains) <= SMALL_WORK
     if len(chains) < 2 or processes < 2 or (small and limits.processes is None):
         return _solve_here(chains, limits, watcher, cancel)
     return _solve_in_processes(chains, limits, min(processes, len(chains)), watcher, cancel)
 
 
-def _size(chain: tuple[Group, ...]) -> int:
-    return sum(len(group.problem.lengths) for group in chain)
+def _work(chain: tuple[Group, ...]) -> int:
+    return sum(len(group.problem.lengths) ** 2 for group in chain)
 
 
 def _share(limits: Limits, started: float, processes: int, groups_left: int) -> float | None:
@@ -72,7 +75,7 @@ def _solve_here(
     started = time.monotonic()
     solved: dict[int, tuple[Settled, ...]] = {}
     left = len(chains)
-    for index in sorted(range(len(chains)), key=lambda i: (_size(chains[i]), i)):
+    for index in sorted(range(len(chains)), key=lambda i: (_work(chains[i]), i)):
         seconds = _share(limits, started, 1, left)
         solved[index] = solve_chain(chains[index], limits.seed, seconds, watcher, cancel)
         left -= 1
@@ -94,12 +97,29 @@ def solve_chain(
         if seconds is not None:
             stops.append(MaxRuntime(seconds / (len(chain) - position)))
         settled = settle(group, seed=seed, stop=AnyOf(*stops), observer=watcher)
+        settled = replace(settled, alternative=_alternative(settled, seed, seconds, cancel))
         tags.update(group.problem.bars[u.bar].key for u in settled.result.best.uses)
         for offer, deal in zip(settled.group.market.offers, settled.bill.deals, strict=False):
             lines[offer.line] += deal.bars
         done.append(settled)
         watcher.on_done(group.problem.name)
     return tuple(done)
+
+
+def _alternative(settled: Settled, seed: int, seconds: float | None, cancel: Flag) -> Alternative | None:
+    """Give the next-best purchase; the plan comes first, so only what is proved has time for it."""
+    from nesting.planning.alternative import next_best
+
+    if not settled.result.proved:
+        return None
+    end = None if seconds is None else time.monotonic() + seconds - settled.result.report.seconds
+
+    def stop(now: Progress) -> StopReason | None:
+        if end is not None and time.monotonic() > end:
+            return StopReason.TIME
+        return Cancelled(cancel)(now)
+
+    return next_best(settled, seed=seed, stop=stop)
 
 
 class _Reporter:
@@ -146,7 +166,7 @@ def _solve_in_processes(
     context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
     channel = context.Queue(maxsize=10_000)
     stopping = context.Event()
-    waiting = sorted(range(len(chains)), key=lambda i: (_size(chains[i]), i))
+    waiting = sorted(range(len(chains)), key=lambda i: (_work(chains[i]), i))
     solved: dict[int, tuple[Settled, ...]] = {}
     running: dict[Future[tuple[Settled, ...]], int] = {}
     with ProcessPoolExecutor(
