@@ -15,9 +15,11 @@ from nesting.domain.request import Request
 from nesting.errors import Finding, Severity, SolverFault, Where
 from nesting.money import Money
 from nesting.planning.assemble import account, assemble
+from nesting.planning.margins import margins_of
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
 from nesting.planning.release import release
 from nesting.planning.settle import Settled
+from nesting.planning.spares import spares_from_tails
 from nesting.takeoff.small_parts import small_parts_of
 from nesting.takeoff.take_off import take_off
 from nesting.verify import violations
@@ -101,6 +103,9 @@ def _finish(one: Settled, number: int, name: str) -> tuple[GroupPlan, list[Unpla
         totals=account(assembly.bars),
         cover_follows=group.cover_follows,
         certificate=result.certificate,
+        alternative=one.alternative,
+        margins=margins_of(assembly.bars, group.saw),
+        spares=spares_from_tails(assembly.bars, group.saw, group.spares),
     )
     return planned, [_used_up(piece) for piece in assembly.short], bar_costs(one, assembly.bars)
 

@@ -181,6 +181,58 @@ class Totals:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Alternative:
+    """
+    The best of the simpler purchases: one length alone, or without one of the lengths bought.
+
+    Parameters
+    ----------
+    bars
+        (length, bars to order) of each length ordered, shortest first.
+    cost
+        What it costs, in the group's unit.
+    proved
+        Whether no plan with these lengths costs less.
+    """
+
+    bars: tuple[tuple[Length, int], ...]
+    cost: int
+    proved: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Margins:
+    """
+    How far reality may be off before a group's plan fails.
+
+    Parameters
+    ----------
+    kerf
+        Largest kerf at which every bar still holds its cuts; None when no bar has two.
+    bar
+        How much shorter every new bar may be; None when there is no new bar.
+    growth
+        How much every run of the material may grow without costing more; None when it was not
+        looked for.
+    growth_cost
+        What the next step of growth would cost; None when no end was found.
+    """
+
+    kerf: Length | None
+    bar: Length | None
+    growth: Length | None = None
+    growth_cost: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SpareCut:
+    """A spare piece that a bar's tail would give at no extra bar: the bar's number, the length."""
+
+    bar: int
+    length: Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class GroupPlan:
     """
     The bars of one material.
@@ -194,6 +246,10 @@ class GroupPlan:
         it is what the order comes to, and what bars on hand and offcuts are charged with.
     cover_follows
         Whether each bar is cut together with a cover bar of the same length.
+    alternative, margins
+        None in plans that do not say.
+    spares
+        Spare pieces that the tails would give, when they were asked for.
     """
 
     material: Material
@@ -207,6 +263,9 @@ class GroupPlan:
     totals: Totals
     cover_follows: bool = False
     certificate: Certificate | None = None
+    alternative: Alternative | None = None
+    margins: Margins | None = None
+    spares: tuple[SpareCut, ...] = ()
 
     @property
     def proved(self) -> bool:

@@ -12,12 +12,15 @@ from nesting.domain.material import Material
 from nesting.domain.material import Part as SawnPart
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.plan import (
+    Alternative,
     Cut,
     GroupPlan,
     JobShare,
+    Margins,
     OrderLine,
     Plan,
     PlannedBar,
+    SpareCut,
     TailFate,
     Totals,
     Unplaced,
@@ -32,6 +35,7 @@ from nesting.exchange.request_document import FindingPart, PlacePart, RequestDoc
 from nesting.exchange.small_parts_document import SmallPartsPart
 from nesting.money import money_text, read_money
 from nesting.reports.answer import proof_words, share_text
+from nesting.units import Length, mm_text
 
 _COUNT = r"^[0-9]{1,15}(\.[0-9]{1,4})?$"
 
@@ -225,6 +229,65 @@ class CertificatePart(PlanPart):
     """Price of one nanometre left out for want of stock, same units."""
 
 
+class OrderedPart(PlanPart):
+    """Bars of one length."""
+
+    length_nm: StrictInt
+    """Length of a bar, nanometres."""
+    bars: StrictInt
+    """How many."""
+
+    @classmethod
+    def items(cls, value: tuple[Length, int]) -> Iterator[tuple[str, object]]:
+        """Write a pair as an object."""
+        yield "length_nm", int(value[0])
+        yield "length_mm", mm_text(value[0])
+        yield "bars", value[1]
+
+    def to_domain(self) -> tuple[Length, int]:
+        """Give (length, bars)."""
+        return (Length(self.length_nm), self.bars)
+
+
+class AlternativePart(PlanPart):
+    """The best of the simpler purchases: one length alone, or without one of the lengths bought."""
+
+    domain: ClassVar[type] = Alternative
+
+    bars: tuple[OrderedPart, ...]
+    """Bars to order, length by length."""
+    cost: StrictInt
+    """What it costs, in ten-thousandths of the currency, or in bars when not priced."""
+    proved: StrictBool
+    """Whether no plan with these lengths costs less."""
+
+
+class MarginsPart(PlanPart):
+    """How far reality may be off before the plan fails."""
+
+    domain: ClassVar[type] = Margins
+
+    kerf_nm: StrictInt | None = None
+    """Largest kerf at which every bar still holds its cuts, nanometres; null when no bar has two."""
+    bar_nm: StrictInt | None = None
+    """How much shorter every new bar may be, nanometres; null when there is none."""
+    growth_nm: StrictInt | None = None
+    """How much every run may grow without costing more, nanometres; null when not looked for."""
+    growth_cost: StrictInt | None = None
+    """What the next step of growth would cost, in the unit of the alternative's cost."""
+
+
+class SpareCutPart(PlanPart):
+    """A spare piece that a tail would give at no extra bar."""
+
+    domain: ClassVar[type] = SpareCut
+
+    bar: StrictInt
+    """Number of the bar."""
+    length_nm: StrictInt
+    """Length of the spare piece, nanometres."""
+
+
 class GroupPart(PlanPart):
     """The bars of one material."""
 
@@ -254,6 +317,12 @@ class GroupPart(PlanPart):
     """Where the metal goes."""
     certificate: CertificatePart | None = None
     """What the bound rests on."""
+    alternative: AlternativePart | None = None
+    """The next-best purchase; missing in plans that do not say."""
+    margins: MarginsPart | None = None
+    """Margins of the bars; missing in plans that do not say."""
+    spares: tuple[SpareCutPart, ...] = ()
+    """Spare pieces that the tails would give, when they were asked for."""
     bars: tuple[BarPart, ...]
     """Bars in the order they are cut."""
 

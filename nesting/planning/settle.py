@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from nesting.domain.plan import Alternative
 from nesting.domain.progress import Result
 from nesting.planning.group import Group
 from nesting.planning.supply import with_reserve
@@ -29,11 +30,14 @@ class Settled:
         Its cost and bound are what is really paid.
     bill
         What to order and what to take from the bars on hand, offer by offer.
+    alternative
+        The best of the simpler purchases, when it was looked for.
     """
 
     group: Group
     result: Result
     bill: Bill
+    alternative: Alternative | None = None
 
 
 def settle(group: Group, *, seed: int = 0, stop: Stop = NEVER, observer: Observer = SILENT) -> Settled:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from nesting.domain.plan import Plan
 from nesting.verify.account import account_violations
 from nesting.verify.demand import demand_violations
+from nesting.verify.extras import extra_violations
 from nesting.verify.identity import identity_violations
 from nesting.verify.lots import lot_violations
 from nesting.verify.purchase import job_violations, order_violations
@@ -40,5 +41,6 @@ def violations(plan: Plan) -> tuple[Violation, ...]:
     found.extend(account_violations(plan))
     found.extend(order_violations(plan))
     found.extend(job_violations(plan))
+    found.extend(extra_violations(plan))
     found.extend(replanned_violations(plan))
     return tuple(found)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from nesting.domain.plan import Plan
 from nesting.domain.status import Purpose, Status
+from nesting.verify.demand import rows_of
 from nesting.verify.violation import Violation
 
 _CODES = ("on-hold", "not-measured")
@@ -15,7 +16,7 @@ def release_violations(plan: Plan) -> Iterator[Violation]:
     """Give the runs that are cut though they must not be, and those left out for no such reason."""
     cut = {(piece.job, piece.run) for piece in plan.pieces}
     left_out = {(u.job, u.run) for u in plan.unplaced if not u.piece and u.code in _CODES}
-    for row in (*plan.request.runs, *plan.request.piece_lines):
+    for row in rows_of(plan.request):
         allowed = row.status is Status.MEASURED or (
             plan.request.purpose is Purpose.ORDER and row.status is not Status.HOLD
         )
@@ -24,7 +25,7 @@ def release_violations(plan: Plan) -> Iterator[Violation]:
             yield Violation(
                 "not-released",
                 name,
-                f"Run {row.id} is {row.status.value}; a plan to {plan.request.purpose.value} must not take it.",
+                f"Run {row.id} is {row.status.value}; a plan to {plan.request.purpose.value} must leave it.",
             )
         if allowed and key in left_out:
             yield Violation(

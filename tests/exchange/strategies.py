@@ -14,12 +14,15 @@ from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Materi
 from nesting.domain.mitre import Mitre, MitrePlane
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.plan import (
+    Alternative,
     Cut,
     GroupPlan,
     JobShare,
+    Margins,
     OrderLine,
     Plan,
     PlannedBar,
+    SpareCut,
     TailFate,
     Totals,
     Unplaced,
@@ -298,6 +301,22 @@ GROUPS = st.builds(
     totals=TOTALS,
     cover_follows=st.booleans(),
     certificate=st.none() | CERTIFICATES,
+    alternative=st.none()
+    | st.builds(
+        Alternative,
+        bars=st.lists(st.tuples(LENGTHS, WHOLE), max_size=2).map(tuple),
+        cost=WHOLE,
+        proved=st.booleans(),
+    ),
+    margins=st.none()
+    | st.builds(
+        Margins,
+        kerf=st.none() | LENGTHS,
+        bar=st.none() | LENGTHS,
+        growth=st.none() | LENGTHS,
+        growth_cost=st.none() | WHOLE,
+    ),
+    spares=st.lists(st.builds(SpareCut, WHOLE, LENGTHS), max_size=2).map(tuple),
 )
 PIECES = st.builds(
     Piece,
