@@ -141,6 +141,7 @@ def regroup(
     room: Ints,
     fewest: Ints,
     slack: int,
+    grain: int,
     most_pieces: int,
     most_lengths: int,
     lean: bool,
@@ -162,6 +163,8 @@ def regroup(
         Bars behind each bin, the size a bar holds and the least it must hold, shape ``(bins,)``.
     slack
         sum(y room) - sum(demand sizes): what the bars together may waste.
+    grain
+        Resolution of the table of sums; 1 is exact, a coarser one only prunes less.
     lean
         Whether to try ways that use few bins first.
     max_nodes
@@ -198,11 +201,19 @@ def regroup(
                     for j in range(bins):
                         ways[at, j], ways[at - 1, j] = ways[at - 1, j], ways[at, j]
                     at -= 1
-    # reach[j, d]: sums that lengths order[d:] can bring to a bar of bin j
+    # reach[j, d]: sums that lengths order[d:] can bring to a bar of bin j, each size in grains rounded
+    # down; a sum of b pieces is then at most b grains too low
     waste = np.empty(bins, np.int64)
+    blur = np.zeros(bins, np.int64)
+    smallest = sizes[0]
+    for i in range(n):
+        smallest = min(smallest, sizes[i])
     for j in range(bins):
         waste[j] = min(slack // y[j], room[j] - fewest[j])
-        size = (room[j] >> 6) + 1
+        if grain > 1:
+            blur[j] = room[j] // smallest + 1
+        top = room[j] // grain
+        size = (top >> 6) + 1
         for k in range(size):
             reach[j, n, k] = np.uint64(0)
         reach[j, n, 0] = np.uint64(1)
@@ -217,9 +228,10 @@ def regroup(
                     if (seen >> a) & 1:
                         continue
                     seen |= 1 << a
-                if a * sizes[i] <= room[j]:
-                    _or_shifted(reach[j, d], reach[j, d + 1], a * sizes[i], size)
-        if _highest(reach[j, 0], room[j], room[j] - waste[j]) < 0:
+                shift = a * (sizes[i] // grain)
+                if shift <= top:
+                    _or_shifted(reach[j, d], reach[j, d + 1], shift, size)
+        if _highest(reach[j, 0], top, (room[j] - waste[j]) // grain - blur[j]) < 0:
             return False
     rest = np.zeros((n + 1, bins), np.int64)
     pieces = np.zeros((n + 1, bins), np.int64)
@@ -259,11 +271,11 @@ def regroup(
             if pieces[d + 1, j] > most_pieces or lengths[d + 1, j] > most_lengths:
                 fits = False
                 break
-            filled = _highest(reach[j, d + 1], left, left - waste[j])
-            if filled < 0:
+            filled = _highest(reach[j, d + 1], left // grain, (left - waste[j]) // grain - blur[j])
+            if filled < 0 or (d + 1 == n and left > waste[j]):
                 fits = False
                 break
-            least_waste += y[j] * (left - filled)
+            least_waste += y[j] * max(0, left - (filled + blur[j]) * grain)
             if least_waste > slack:
                 fits = False
                 break
@@ -299,6 +311,7 @@ def improve(
     sizes: Ints,
     rooms: Ints,
     fewest: Ints,
+    grain: int,
     most_pieces: int,
     most_lengths: int,
     unit: int,
@@ -466,6 +479,7 @@ def improve(
                 room,
                 least,
                 slack,
+                grain,
                 most_pieces,
                 most_lengths,
                 _below(state, 2) == 0,
@@ -552,7 +566,7 @@ def price_runs(
     """
     m = sizes.shape[0]
     worth = np.empty(room + 1)
-    taken = np.zeros((m, room + 1), np.int16)
+    taken = np.zeros((m, room + 1), np.int32)
     for t in range(1, longest + 1):
         worth[:] = -np.inf
         worth[0] = 0.0

@@ -18,6 +18,8 @@ ACCEPT = np.array([1000, 150, 30], np.int64)
 """Chance in a thousand to accept 0, 1, 2 more lengths over all patterns; more are refused."""
 FEWEST_PARTS = 4
 """Patterns that are worth laying out anew."""
+LARGEST_SUM = 1 << 16
+"""Sums kept apart in the table of a regrouping; bars of more units are looked at more coarsely."""
 LARGEST_TABLE = 40_000_000
 """Cells of one pricing round (room times lengths times longest run) above which no layout is tried."""
 
@@ -134,6 +136,10 @@ class PatternSearch:
         if self._rounds % 4 == 1:
             return rows
         size = self._draw.randint(min(FEWEST_PARTS, len(rows)), max(FEWEST_PARTS, len(rows) * 3 // 4))
+        if self._rounds % 2:
+            # Short runs are what fitted nowhere else: give them some longer ones to mix with.
+            longest = sorted(rows.tolist(), key=lambda row: plan.times[row] * (1 + self._draw.random()))
+            return np.array(sorted(longest[:size]))
         chosen = [int(self._draw.choice(rows.tolist()))]
         while len(chosen) < size:
             others = [int(row) for row in rows if row not in chosen]
@@ -184,7 +190,8 @@ class PatternSearch:
         best, best_times, best_kinds = patterns.copy(), times.copy(), kinds.copy()
         mixed = plan.worth[1]
         record = np.array([count, mixed, mixed], np.int64)
-        words = (int(plan.rooms.max()) >> 6) + 1
+        grain = 1 + int(plan.rooms.max()) // LARGEST_SUM
+        words = (int(plan.rooms.max()) // grain >> 6) + 1
         improve(
             patterns,
             times,
@@ -193,6 +200,7 @@ class PatternSearch:
             plan.sizes,
             plan.rooms,
             plan.fewest,
+            grain,
             plan.most_pieces,
             plan.most_lengths,
             plan.unit,

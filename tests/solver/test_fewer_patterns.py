@@ -96,6 +96,13 @@ def test_two_patterns_are_combined_to_one() -> None:
     assert fewer_patterns(asked, scattered).uses == (PatternUse(0, ((0, 1), (1, 2)), 2),)
 
 
+def test_lengths_without_a_common_unit_are_combined_too() -> None:
+    """In nanometres 600.000007, 400.000009 and a bar of 1600.0001 mm have nothing to be divided by."""
+    asked = problem({600_000_007: 2, 400_000_009: 4}, 1_600_000_100)
+    scattered = Packing((PatternUse(0, ((0, 2), (1, 1)), 1), PatternUse(0, ((1, 3),), 1)), (0, 0))
+    assert fewer_patterns(asked, scattered).uses == (PatternUse(0, ((0, 1), (1, 2)), 2),)
+
+
 def test_scrap_is_not_paid_with_unless_told_so() -> None:
     """
     Bar 20, keep 6: 7 + 7 (tail 6, kept) and 7 + 7 + 3 + 3 (tail 0) scrap nothing.
