@@ -112,6 +112,8 @@ class SolverParams:
     ----------
     columns, rounding, closing, scrap
         Settings of those steps.
+    first_plans
+        Plans filled bar by bar before the linear programme.
     tiny_lengths
         Groups with at most so many lengths are solved without the compiled kernel, whose loading
         takes longer than they do.
@@ -121,4 +123,5 @@ class SolverParams:
     rounding: RoundParams = field(default=RoundParams())
     closing: CloseParams = field(default=CloseParams())
     scrap: ScrapParams = field(default=ScrapParams())
+    first_plans: int = 3
     tiny_lengths: int = 16

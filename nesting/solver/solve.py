@@ -18,6 +18,7 @@ from nesting.solver.close import close_by_arcs, close_by_patterns
 from nesting.solver.construct import construct
 from nesting.solver.engine import Engine
 from nesting.solver.enumerate_patterns import enumerate_patterns
+from nesting.solver.fill import fill_bar_by_bar
 from nesting.solver.master import Aim, Duals, Master, Share
 from nesting.solver.mip import Outcome
 from nesting.solver.observe import SILENT, Observer
@@ -114,7 +115,8 @@ class Recipe:
         self._reduced: Reduced = search.reduced
         self._seed = seed
         self._params = params
-        self._engine = Engine(tiny=len(self._reduced.sizes) <= params.tiny_lengths)
+        self._tiny = len(self._reduced.sizes) <= params.tiny_lengths
+        self._engine = Engine(tiny=self._tiny)
         self._pricer = Pricer(self._reduced.sizes, self._engine, params.columns)
         self._masters: list[Master] = []
         self._proof: Proof | None = None
@@ -132,6 +134,8 @@ class Recipe:
         search.offer(construct(reduced, reduced.demands, [kind.supply for kind in reduced.kinds]))
         search.enter("start")
         self._bound_by_size()
+        if not self._tiny and not search.proved and not search.worth.short:
+            fill_bar_by_bar(search, self._pricer, plans=self._params.first_plans, seed=self._seed)
         if search.worth.short:
             self._pursue(Aim.least_short(reduced))
         if not search.proved:
