@@ -5,8 +5,9 @@ from __future__ import annotations
 import threading
 from collections.abc import Sequence
 
+from nesting.batch.fixtures import whole_fixtures
 from nesting.batch.pool import Limits, solve_chains
-from nesting.batch.split import split
+from nesting.batch.split import Split, split
 from nesting.batch.watch import Flag, Unwatched, Watcher
 from nesting.domain.digest import in_normal_order, plan_id
 from nesting.domain.pieces import Piece
@@ -53,10 +54,14 @@ def plan_request(
     request = in_normal_order(request)
     taken, left_out = release(request)
     taken_off = take_off(taken)
-    parts = split(request, taken_off.pieces)
-    chains = solve_chains(
-        parts.chains, limits, watcher=watcher or Unwatched(), cancel=cancel or threading.Event()
-    )
+    stop = threading.Event() if cancel is None else cancel
+
+    def solve(pieces: Sequence[Piece]) -> tuple[Split, list[tuple[Settled, ...]]]:
+        parts = split(request, pieces)
+        return parts, solve_chains(parts.chains, limits, watcher=watcher or Unwatched(), cancel=stop)
+
+    made = whole_fixtures(taken_off.pieces, solve, limits, stop)
+    parts, chains = made.parts, made.chains
     name = plan_id(request, seed=limits.seed)
     solved = sorted((s for chain in chains for s in chain), key=lambda s: s.group.material)
     groups: list[GroupPlan] = []
@@ -77,7 +82,7 @@ def plan_request(
         groups=tuple(groups),
         order=order_lines(request, solved),
         jobs=job_shares(groups, taken_off.pieces, costs),
-        unplaced=(*left_out, *taken_off.unplaced, *parts.unplaced, *short),
+        unplaced=(*left_out, *taken_off.unplaced, *parts.unplaced, *short, *map(_unfinished, made.left_out)),
         findings=(*request.findings, *taken_off.findings, *_shared_supply(chains)),
         seed=limits.seed,
         small_parts=small_parts_of(request, taken_off.pieces, taken_off.strips),
@@ -118,6 +123,18 @@ def _used_up(piece: Piece) -> Unplaced:
         length=piece.length,
         reason=f"the bars on hand of {piece.material} are used up",
         code="stock-used-up",
+        where=piece.where,
+    )
+
+
+def _unfinished(piece: Piece) -> Unplaced:
+    return Unplaced(
+        job=piece.job,
+        run=piece.run,
+        piece=piece.id,
+        length=piece.length,
+        reason="the bars on hand do not finish this fixture, so none of its pieces is cut",
+        code="fixture-short",
         where=piece.where,
     )
 

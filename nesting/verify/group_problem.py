@@ -30,8 +30,12 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     used = _used_before(plan, group)
     left = (*_new_bars(plan.request, group, used), *_offcuts(plan.request, group, used))
     longest = max((bar.length - bar.head - bar.tail for bar in left), default=0)
+    # A fixture that the bars cannot finish was taken out of the problem as a whole.
+    unfinished = {unplaced.piece for unplaced in plan.unplaced if unplaced.code == "fixture-short"}
     counts = Counter(
-        piece.length for piece in plan.pieces if piece.material == group.material and piece.length <= longest
+        piece.length
+        for piece in plan.pieces
+        if piece.material == group.material and piece.length <= longest and piece.id not in unfinished
     )
     lengths = tuple(sorted(counts, reverse=True))
     return Problem(
@@ -47,7 +51,9 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
 def length_left_out(plan: Plan, group: GroupPlan) -> int:
     """Give the length of the group's pieces that fit a bar but were left out for want of stock."""
     fits = set(problem_of(plan, group).lengths)
-    left_out = {unplaced.piece for unplaced in plan.unplaced if unplaced.piece}
+    left_out = {
+        unplaced.piece for unplaced in plan.unplaced if unplaced.piece and unplaced.code != "fixture-short"
+    }
     return sum(
         piece.length
         for piece in plan.pieces

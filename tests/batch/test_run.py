@@ -103,6 +103,25 @@ def test_limited_stock_leaves_the_rest_unplaced() -> None:
     assert plan.totals.bars == 2
 
 
+def test_bars_that_run_out_finish_whole_fixtures() -> None:
+    """
+    Four bars of 2000 on hand: a fixture of three sections and two of two sections each.
+
+    Cutting the long fixture would leave both others unfinished; the two short ones use all four bars.
+    """
+    family = Family(name="F", cover_mode=CoverMode.NONE)
+    runs = tuple(
+        Run(job="yard", id=name, family="F", length=mm(length), kind=LengthKind.CHANNEL)
+        for name, length in (("A", 5400), ("B", 3600), ("C", 3600))
+    )
+    stock = (StockLine(family="F", length=mm(2000), count=4),)
+    plan = plan_request(Request(runs=runs, families=(family,), stock=stock, saw=SAW))
+    assert {(u.run, u.code) for u in plan.unplaced} == {("A", "fixture-short")}
+    assert len(plan.unplaced) == 3
+    assert plan.totals.bars == 4
+    assert check_proofs(plan).hold
+
+
 def test_lots_in_a_chain_share_limited_bars() -> None:
     """Two lots want two bars each of three: no bar is promised twice, one piece is left out."""
     lines = tuple(

@@ -1,0 +1,109 @@
+"""Whole fixtures first: where bars run out, no piece is cut for a fixture that cannot be finished."""
+
+from __future__ import annotations
+
+import time
+from collections import defaultdict
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from nesting.batch.pool import Limits
+from nesting.batch.split import Split
+from nesting.batch.watch import Flag
+from nesting.domain.pieces import Piece
+from nesting.planning.settle import Settled
+
+MOST_TRIALS = 24
+
+Fixture = tuple[str, str, int]
+Chains = list[tuple[Settled, ...]]
+Solve = Callable[[Sequence[Piece]], tuple[Split, Chains]]
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """
+    What can be made of the bars at hand.
+
+    Parameters
+    ----------
+    parts, chains
+        Groups and results for the pieces that are cut.
+    left_out
+        Pieces of fixtures that the bars cannot finish.
+    """
+
+    parts: Split
+    chains: Chains
+    left_out: tuple[Piece, ...]
+
+
+def whole_fixtures(pieces: Sequence[Piece], solve: Solve, limits: Limits, cancel: Flag) -> Made:
+    """
+    Solve for all pieces; where bars run out, finish as many fixtures as possible and leave out the rest.
+
+    The fixtures that want bars of a material that has run out compete. Those of least metal come
+    first: as many of them as fit, found by bisection, then at most ``MOST_TRIALS`` of the others, one
+    by one, fewer when time is up. Another choice might finish one more; the plan never cuts a piece
+    for a fixture that stays unfinished.
+
+    Parameters
+    ----------
+    solve
+        Splits some pieces into groups and solves them.
+    """
+    until = None if limits.seconds is None else time.monotonic() + limits.seconds / 2
+    parts, chains = solve(pieces)
+    fixtures: defaultdict[Fixture, list[Piece]] = defaultdict(list)
+    for piece in pieces:
+        fixtures[_fixture(piece)].append(piece)
+    short = _short(chains)
+    if all(len(fixtures[_fixture(piece)]) == 1 for piece in short):
+        return Made(parts, chains, ())
+    scarce = {piece.material for piece in short}
+    competing = sorted(
+        {_fixture(piece) for piece in pieces if piece.material in scarce},
+        key=lambda fixture: (sum(piece.length for piece in fixtures[fixture]), fixture),
+    )
+    kept = set(fixtures) - set(competing)
+
+    def attempt(wanted: Sequence[Fixture]) -> bool:
+        """Take the wanted fixtures along when the bars finish them all."""
+        nonlocal kept, parts, chains
+        trial = kept | set(wanted)
+        trial_parts, trial_chains = solve([piece for piece in pieces if _fixture(piece) in trial])
+        if fits := not _short(trial_chains):
+            kept, parts, chains = trial, trial_parts, trial_chains
+        return fits
+
+    def stopped() -> bool:
+        return cancel.is_set() or (until is not None and time.monotonic() > until)
+
+    attempt(())
+    low, high = 0, len(competing)
+    while high - low > 1 and not stopped():
+        middle = (low + high) // 2
+        if attempt(competing[low:middle]):
+            low = middle
+        else:
+            high = middle
+    for fixture in competing[low : low + MOST_TRIALS]:
+        if stopped():
+            break
+        attempt([fixture])
+    return Made(parts, chains, tuple(piece for piece in pieces if _fixture(piece) not in kept))
+
+
+def _fixture(piece: Piece) -> Fixture:
+    return piece.job, piece.run, piece.copy
+
+
+def _short(chains: Chains) -> list[Piece]:
+    """Give the pieces the bars could not give: the last of their length in the building's order."""
+    lacking: list[Piece] = []
+    for one in (settled for chain in chains for settled in chain):
+        problem = one.group.problem
+        for length, number in zip(problem.lengths, one.result.best.short, strict=True):
+            if number:
+                lacking.extend([piece for piece in one.group.pieces if piece.length == length][-number:])
+    return lacking
