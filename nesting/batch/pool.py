@@ -34,11 +34,19 @@ POLL_SECONDS = 0.05
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limits:
-    """Seed, seconds for the whole batch (None: no limit) and processes (None: one a core)."""
+    """
+    Seed, seconds for the whole batch (None: no limit) and processes (None: one a core).
+
+    Parameters
+    ----------
+    growth
+        Whether to look for the growth margins, which takes as many plans as there are halvings.
+    """
 
     seed: int = 0
     seconds: float | None = None
     processes: int | None = None
+    growth: bool = False
 
 
 def solve_chains(

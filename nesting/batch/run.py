@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Sequence
+from dataclasses import replace
 
 from nesting.batch.fixtures import whole_fixtures
+from nesting.batch.growth import with_growth
 from nesting.batch.pool import Limits, solve_chains
 from nesting.batch.split import Split, split
 from nesting.batch.watch import Flag, Unwatched, Watcher
@@ -74,6 +76,14 @@ def plan_request(
         short.extend(used_up)
         costs.update(own)
         number += len(group.bars)
+    if limits.growth:
+        groups = [
+            replace(
+                group,
+                margins=with_growth(request, group, seed=limits.seed, seconds=limits.seconds, cancel=stop),
+            )
+            for group in groups
+        ]
     plan = Plan(
         id=name,
         request=request,

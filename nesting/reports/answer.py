@@ -68,11 +68,16 @@ def order_words(
 ) -> str:
     """Say what to order of one material, what comes from the rack, and what it costs."""
     from_rack = sum(1 for bar in group.bars if bar.offcut) if group else 0
-    rack = f"{from_rack} offcut{'s' if from_rack != 1 else ''} from the rack"
+    hand = sum(line.on_hand for line in lines)
+    sources = [f"{bars_words(hand)} on hand"] if hand else []
+    if from_rack:
+        sources.append(f"{from_rack} offcut{'s' if from_rack != 1 else ''} from the rack")
+    rack = " and ".join(sources)
+    lines = tuple(line for line in lines if line.bars)
     if not lines:
-        return f"{material}: nothing to order" + (f"; cut {rack}." if from_rack else ".")
+        return f"{material}: nothing to order" + (f"; cut {rack}." if rack else ".")
     bars = " and ".join(f"{bars_words(line.bars)} of {mm_text(line.length)} mm" for line in lines)
-    plus = f", and take {rack}" if from_rack else ""
+    plus = f", and take {rack}" if rack else ""
     sums = [line.sum for line in lines if line.sum is not None]
     if len(sums) < len(lines):
         return f"Order {bars} {material}{plus}."

@@ -16,6 +16,7 @@ from nesting.money import money_text
 from nesting.reports.answer import answer, bars_words, share_text, unplaced_words
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cells_of
 from nesting.reports.cautions import MEASURE, plan_cautions
+from nesting.reports.purchase_words import alternative_words, margin_words, status_words
 from nesting.reports.small_part_words import small_parts_line
 from nesting.reports.tables import Alike, account_rows, alike_bars
 from nesting.reports.whereabouts import numbers_words, source_words, tail_words
@@ -50,6 +51,8 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
             for out in plan.unplaced:
                 said = f"{out.job} {out.piece or out.run}, {mm_text(out.length)} mm: {out.reason}"
                 console.print(_indented(Text(said)))
+    if said := status_words(plan):
+        console.print(Text(said))
     if plan.small_parts is not None and (said := small_parts_line(plan.small_parts)):
         console.print(said)
     if plan.groups:
@@ -61,6 +64,9 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
     for group in plan.groups[:_GROUPS_SHOWN]:
         console.print()
         _print_bars(plan, group, console, bars_shown)
+        for said in (alternative_words(group, plan.request.currency), margin_words(group)):
+            if said:
+                console.print(_indented(Text(said)))
     if plan.groups:
         console.print()
         console.print(Text(LEGEND, "dim"))

@@ -4,15 +4,23 @@ from __future__ import annotations
 
 from typing import Any
 
-from nesting.domain.plan import OrderLine, Plan
+from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.reports.answer import answer_of, material_of, materials_of, sum_words
+from nesting.reports.purchase_words import (
+    alternative_words,
+    break_words,
+    line_note,
+    longest_words,
+    margin_words,
+    order_by,
+    status_words,
+)
 from nesting.reports.whereabouts import numbers_words
 from nesting.sheets.plan_book import SHADE, Book, rows_needed
 from nesting.sheets.plan_list import Column, Kind, Value, write_headings, write_value
-from nesting.units import inch_text, mm_text
 
-_LAST = 10
-_LINE = 140  # characters that fit a line over all columns
+_TO_ORDER, _SUM, _LAST = 11, 15, 17
+_LINE = 190  # characters that fit a line over all columns
 
 
 def write_order(book: Book, plan: Plan) -> None:
@@ -25,10 +33,17 @@ def write_order(book: Book, plan: Plan) -> None:
         Column("lot", 12),
         Column("bar length (mm)", 11, Kind.MM),
         Column("bar length (inch)", 13, Kind.INCH),
+        Column("needed by plan", 8, Kind.COUNT),
+        Column("from offcuts", 8, Kind.COUNT),
+        Column("from bars on hand", 8, Kind.COUNT),
+        Column("reserve", 8, Kind.COUNT),
+        Column("spare, to stock", 8, Kind.COUNT),
         Column("bars to order", 9, Kind.COUNT),
-        Column(f"price a bar{currency}", 11, Kind.MONEY),
+        Column(f"list price{currency}", 10, Kind.MONEY),
+        Column(f"price a bar{currency}", 10, Kind.MONEY),
+        Column("break reached", 13),
         Column(f"sum{currency}", 12, Kind.MONEY),
-        Column("offcuts from rack", 12, Kind.COUNT),
+        Column("order by", 11),
         Column("note", 30),
     )
     sheet = book.sheet("Order")
@@ -45,22 +60,19 @@ def write_order(book: Book, plan: Plan) -> None:
         group = groups.get(material)
         from_rack = sum(1 for bar in group.bars if bar.offcut) if group else 0
         for line in (line for line in plan.order if material_of(line) == material):
-            values: tuple[Value, ...] = (
-                *(line.family, line.finish, line.part, line.lot, line.length, line.length),
-                *(line.bars, line.price, line.sum, None, line.note),
-            )
-            for position, (column, value) in enumerate(zip(columns, values, strict=True)):
-                look: dict[str, Any] = {"bold": True} if position in (4, 6) else {}
+            for position, (column, value) in enumerate(zip(columns, _values(plan, line), strict=True)):
+                look: dict[str, Any] = {"bold": True} if position in (4, _TO_ORDER) else {}
                 write_value(book, sheet, row, position, column.kind, value, **look)
             row += 1
         if from_rack and group:
             taken = numbers_words(tuple(bar.number for bar in group.bars if bar.offcut))
             texts = (material.family, material.finish, material.part.value, material.lot)
-            values = (*texts, *(None,) * 5, from_rack, f"see Offcuts; bars {taken}")
+            blank = (None,) * (len(columns) - len(texts) - 5)
+            values = (*texts, None, None, None, from_rack, *blank, f"see Offcuts; bars {taken}")
             for position, (column, value) in enumerate(zip(columns, values, strict=True)):
                 write_value(book, sheet, row, position, column.kind, value)
             row += 1
-        said = answer_of(plan, material)
+        said = " ".join((answer_of(plan, material), *_more(plan, group))).strip()
         book.band(sheet, row, 0, _LAST, said, italic=True, bottom=2, text_wrap=True)
         sheet.set_row(row, 6.0 + 13.5 * rows_needed(said, _LINE))
         row += 1
@@ -68,10 +80,29 @@ def write_order(book: Book, plan: Plan) -> None:
         book.band(sheet, row, 0, _LAST, "Nothing to order.")
         return
     _write_total(book, sheet, row, plan.order)
-    book.band(sheet, row + 1, 0, _LAST, sum_words(plan), italic=True)
-    longest = max(line.length for line in plan.order)
-    said = f"Longest bar: {mm_text(longest)} mm ({inch_text(longest)} in). Check carton, lift and stair."
-    book.band(sheet, row + 2, 0, _LAST, said, italic=True)
+    for said in filter(None, (sum_words(plan), _needed_by(plan), status_words(plan), longest_words(plan))):
+        row += 1
+        book.band(sheet, row, 0, _LAST, said, italic=True)
+
+
+def _values(plan: Plan, line: OrderLine) -> tuple[Value, ...]:
+    listed = line.price if line.listed is None else line.listed
+    return (
+        *(line.family, line.finish, line.part, line.lot, line.length, line.length),
+        *(line.needed, None, line.on_hand or None, line.reserve or None, line.spare or None, line.bars),
+        *(listed, line.price, break_words(plan, line), line.sum, order_by(plan, line), line_note(plan, line)),
+    )
+
+
+def _more(plan: Plan, group: GroupPlan | None) -> tuple[str, ...]:
+    if group is None:
+        return ()
+    return (alternative_words(group, plan.request.currency), margin_words(group))
+
+
+def _needed_by(plan: Plan) -> str:
+    needed = plan.request.buying.needed_by
+    return f"Bars are needed by {needed}." if needed else ""
 
 
 def _write_total(book: Book, sheet: object, row: int, lines: tuple[OrderLine, ...]) -> None:
@@ -79,10 +110,10 @@ def _write_total(book: Book, sheet: object, row: int, lines: tuple[OrderLine, ..
     for column in range(_LAST + 1):
         book.text(sheet, row, column, "", **look)
     book.text(sheet, row, 0, "total", **look)
-    book.number(sheet, row, 6, sum(line.bars for line in lines), **look)
+    book.number(sheet, row, _TO_ORDER, sum(line.bars for line in lines), **look)
     sums = [line.sum for line in lines if line.sum is not None]
     if sums:
-        book.money(sheet, row, 8, sum(sums), **look)
+        book.money(sheet, row, _SUM, sum(sums), **look)
     if len(sums) < len(lines):
         book.text(
             sheet,

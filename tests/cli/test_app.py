@@ -155,3 +155,24 @@ def test_schemas_are_schemas(kind: str) -> None:
     result = nesting("schema", kind)
     assert result.exit_code == 0
     jsonschema.Draft202012Validator.check_schema(json.loads(result.output))
+
+
+def test_a_cut_plan_takes_measured_sizes_only(tmp_path: Path) -> None:
+    """``--for cut`` lists what is not measured as left out, with exit code 1; the default orders for it."""
+    path = tmp_path / "pieces.csv"
+    path.write_text("id,length,quantity,status\nA,1806 mm,4,measured\nB,920 mm,3,drawing\n", encoding="utf-8")
+    order, cut = planned(path), planned(path, "--for", "cut")
+    assert (order.exit_code, cut.exit_code) == (0, 1)
+    assert "4 of 7 sizes are measured (57.1 %), 3 from drawings." in order.output
+    assert "a cut plan takes measured" in " ".join(cut.output.split())
+
+
+def test_growth_margins_are_found_on_request(tmp_path: Path) -> None:
+    """Two runs of 980 on 2000: 8 + 2 x 990 + 3 + 8 = 1999, so they may grow by 10 (steps of 0.5: 10.5)."""
+    path = tmp_path / "runs.csv"
+    path.write_text("run,length,quantity,family\nA,980 mm,2,PLAIN\n", encoding="utf-8")
+    options = ("--bar", "2000 mm=12.00", "--kerf", "3 mm", "--head-trim", "8 mm", "--tail-loss", "8 mm")
+    told = nesting("plan", path, *options, "--margins")
+    assert told.exit_code == 0, told.output
+    assert "every run may grow 10.5 mm at no more cost" in " ".join(told.output.split())
+    assert "may grow" not in nesting("plan", path, *options).output

@@ -1,0 +1,102 @@
+"""Reading the input of a command: workbook, list or JSON request, with the options that stand above it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nesting.cli.shell import fault, text_of
+from nesting.errors import Finding, InputRefused, LengthNotUnderstood, MoneyNotUnderstood
+
+if TYPE_CHECKING:
+    from nesting.domain.request import Request
+    from nesting.sheets.read_options import ReadOptions
+
+
+def read_input(source: Path, catalogue: Path | None, options: ReadOptions) -> Request:
+    """
+    Read a workbook, a CSV list or a JSON request.
+
+    Raises
+    ------
+    InputRefused
+        When anything must be settled first.
+    """
+    if source.suffix.lower() == ".json":
+        from nesting.exchange import read_request as read_document
+
+        return read_document(text_of(source), source=source.name)
+    from nesting.sheets.read_request import read_request
+
+    return read_request(source, catalogue=catalogue, options=options)
+
+
+def only_jobs(request: Request, jobs: list[str]) -> Request:
+    """
+    Keep some jobs of a request; all of it when none is named.
+
+    Raises
+    ------
+    InputRefused
+        When a job is not in the list.
+    """
+    if not jobs:
+        return request
+    known = sorted({run.job for run in request.runs} | {line.job for line in request.piece_lines})
+    missing = [job for job in jobs if job not in known]
+    if missing:
+        listed = ", ".join(known)
+        raise InputRefused(
+            tuple(fault("--job", "", job, f"No such job in the list; it has: {listed}.") for job in missing)
+        )
+    return replace(
+        request,
+        runs=tuple(run for run in request.runs if run.job in jobs),
+        piece_lines=tuple(line for line in request.piece_lines if line.job in jobs),
+    )
+
+
+def options_of(unit: str | None, bars: list[str], lengths: dict[str, str | None]) -> ReadOptions:
+    """
+    Read the options that hold lengths and prices.
+
+    Raises
+    ------
+    InputRefused
+        When any is not understood; every fault at once.
+    """
+    from nesting.money import read_money
+    from nesting.sheets.read_options import ReadOptions
+    from nesting.units import Unit, read_length
+
+    faults: list[Finding] = []
+    known_unit = None
+    if unit is not None:
+        known_unit = next((u for u in Unit if u.value == unit.strip().lower()), None)
+        if known_unit is None:
+            faults.append(fault("--unit", "", unit, "One of mm, cm, m, in, ft is expected."))
+    values = {}
+    for name, text in lengths.items():
+        if text is not None:
+            try:
+                values[name] = read_length(text, known_unit, may_be_zero=True).length
+            except LengthNotUnderstood as why:
+                faults.append(fault("--" + name.replace("_", "-"), "", text, why.expected))
+    offered = []
+    for text in bars:
+        length, _, price = text.partition("=")
+        try:
+            offered.append((read_length(length, known_unit).length, read_money(price) if price else None))
+        except (LengthNotUnderstood, MoneyNotUnderstood) as why:
+            faults.append(fault("--bar", "", text, why.expected))
+    if faults:
+        raise InputRefused(tuple(faults))
+    return ReadOptions(
+        unit=known_unit,
+        bars=tuple(offered),
+        kerf=values.get("kerf"),
+        head_trim=values.get("head_trim"),
+        tail_loss=values.get("tail_loss"),
+        keep_length=values.get("keep_length"),
+    )

@@ -1,0 +1,134 @@
+"""The order's figures in words: terms reached, dates, what else could be bought, what the sizes rest on."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from nesting.domain.buying import BreakScope
+from nesting.domain.material import Material
+from nesting.domain.plan import GroupPlan, OrderLine, Plan
+from nesting.domain.status import Status
+from nesting.domain.stock import StockLine
+from nesting.money import money_text, percent_text
+from nesting.reports.answer import amount, bars_words, share_text
+from nesting.units import inch_text, mm_text
+
+
+def stock_of(plan: Plan, line: OrderLine) -> StockLine | None:
+    """Give the stock line an order line buys; None in plans that do not say."""
+    if line.stock is None or not 0 <= line.stock < len(plan.request.stock):
+        return None
+    return plan.request.stock[line.stock]
+
+
+def break_words(plan: Plan, line: OrderLine) -> str:
+    """Say which price break an order line reaches: ``10 % from 60``; empty at the list price."""
+    stock = stock_of(plan, line)
+    if stock is None or line.listed is None:
+        return ""
+    reached = [one for one in stock.breaks if stock.price_after(one) == line.price]
+    if not reached:
+        return ""
+    one = min(reached, key=lambda b: (b.scope is BreakScope.TOTAL and b.bars > line.bars, b.bars))
+    said = percent_text(one.off) if one.off is not None else money_text(one.price or 0)
+    return f"{said} from {one.bars}{' in all' if one.scope is BreakScope.TOTAL else ''}"
+
+
+def spare_words(plan: Plan, line: OrderLine) -> str:
+    """Say why more bars are ordered than needed, and where they go; empty when none are."""
+    if not line.spare:
+        return ""
+    stock = stock_of(plan, line)
+    why = []
+    if stock is not None and stock.pack > 1:
+        why.append(f"packs of {stock.pack}")
+    if stock is not None and line.bars <= stock.minimum:
+        why.append(f"at least {stock.minimum}")
+    if line.listed is not None:
+        why.append("the break")
+    reasons = f" ({', '.join(why)})" if why else ""
+    return f"{bars_words(line.spare)} to stock{reasons}"
+
+
+def order_by(plan: Plan, line: OrderLine) -> str:
+    """Give the last day to order so that the bars are there in time, ISO 8601; empty when unknown."""
+    stock = stock_of(plan, line)
+    needed = plan.request.buying.needed_by
+    if not needed or stock is None or stock.lead_days is None:
+        return ""
+    return (date.fromisoformat(needed) - timedelta(days=stock.lead_days)).isoformat()
+
+
+def line_note(plan: Plan, line: OrderLine) -> str:
+    """Give everything about an order line that has no column of its own."""
+    stock = stock_of(plan, line)
+    lot = f"one lot, for {line.lot}" if line.lot else ""
+    supplier = f"from {stock.supplier}" if stock is not None and stock.supplier else ""
+    return "; ".join(part for part in (line.note, lot, supplier, spare_words(plan, line)) if part)
+
+
+def alternative_words(group: GroupPlan, currency: str) -> str:
+    """Say what the next-best purchase is and what it costs more; empty when it was not looked for."""
+    other = group.alternative
+    if other is None:
+        return ""
+    bars = " and ".join(f"{bars_words(count)} of {mm_text(length)} mm" for length, count in other.bars)
+    only = "only " if len(other.bars) == 1 else ""
+    more = other.cost - group.cost
+    if group.priced:
+        cost = f"{amount(other.cost, currency)}, {amount(more, currency)} more"
+    else:
+        cost = f"{bars_words(other.cost)}, {more} more"
+    proved = "" if other.proved else ", not proved least"
+    return f"Next best: {only}{bars}, {cost}{proved}."
+
+
+def margin_words(group: GroupPlan) -> str:
+    """Say how far kerf, bars and sizes may be off; empty when the plan does not say."""
+    margins = group.margins
+    if margins is None:
+        return ""
+    said = []
+    if margins.kerf is not None:
+        said.append(f"these bars hold their cuts up to a kerf of {mm_text(margins.kerf)} mm")
+    if margins.bar is not None:
+        said.append(f"every new bar may be {mm_text(margins.bar)} mm short")
+    if margins.growth is not None:
+        step = "" if margins.growth_cost is None else ", one step more costs more"
+        said.append(f"every run may grow {mm_text(margins.growth)} mm at no more cost{step}")
+    return f"Margins: {'; '.join(said)}." if said else ""
+
+
+def status_words(plan: Plan) -> str:
+    """Say how many runs are measured, and what the others rest on; empty when all are measured."""
+    counts = dict.fromkeys(Status, 0)
+    for run in plan.request.runs:
+        counts[run.status] += run.quantity
+    for row in plan.request.piece_lines:
+        counts[row.status] += row.quantity
+    total = sum(counts.values())
+    measured = counts[Status.MEASURED]
+    if measured == total:
+        return ""
+    names = {Status.DRAWING: "from drawings", Status.VERIFY: "to be verified", Status.HOLD: "on hold"}
+    rest = ", ".join(f"{counts[status]} {name}" for status, name in names.items() if counts[status])
+    return f"{measured} of {total} sizes are measured ({share_text(measured / total)}), {rest}."
+
+
+def longest_words(plan: Plan) -> str:
+    """Say which bar is the longest to carry; empty when nothing is ordered."""
+    bars = [line.length for line in plan.order if line.bars]
+    if not bars:
+        return ""
+    longest = max(bars)
+    return f"Longest bar: {mm_text(longest)} mm ({inch_text(longest)} in). Check carton, lift and stair."
+
+
+def on_hand_of(plan: Plan, material: Material) -> int:
+    """Give the bars a material takes from those on hand, covers that go with it left out."""
+    return sum(
+        line.on_hand
+        for line in plan.order
+        if (line.family, line.finish, line.part, line.lot)
+        == (material.family, material.finish, material.part.value, material.lot)
+    )

@@ -1,0 +1,130 @@
+"""The order in words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from nesting.batch.run import plan_request
+from nesting.domain.buying import BreakScope, BuyingRules, PriceBreak
+from nesting.domain.plan import Alternative, GroupPlan, Margins, Plan
+from nesting.domain.request import Request
+from nesting.domain.rules import SawRules
+from nesting.domain.runs import PieceLine
+from nesting.domain.status import Purpose, Status
+from nesting.domain.stock import StockLine
+from nesting.money import read_money
+from nesting.reports.purchase_words import (
+    alternative_words,
+    break_words,
+    line_note,
+    longest_words,
+    margin_words,
+    on_hand_of,
+    order_by,
+    spare_words,
+    status_words,
+    stock_of,
+)
+from nesting.units import mm
+
+TEN_OFF = PriceBreak(bars=6, off=1000)
+STOCK = StockLine(
+    family="PLAIN",
+    length=mm(2000),
+    price=read_money("12.00"),
+    pack=4,
+    on_hand=2,
+    breaks=(TEN_OFF,),
+    supplier="Orl",
+    lead_days=14,
+)
+REQUEST = Request(
+    piece_lines=(PieceLine(job="J", id="A", family="PLAIN", length=mm(900), quantity=15),),
+    stock=(STOCK,),
+    saw=SawRules(kerf=mm(3), head_trim=mm(8), tail_loss=mm(8)),
+    buying=BuyingRules(needed_by="2027-03-31"),
+    currency="XTS",
+)
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    """Plan eight bars: two on hand and two packs of four, which also reach the break, or one pack more."""
+    return plan_request(REQUEST)
+
+
+def test_the_order_line_tells_break_spare_supplier_and_date(plan: Plan) -> None:
+    """8 bars are needed, 2 are on hand; 8 at 10.80 fill the packs, so 2 go to stock or stay on hand."""
+    (line,) = plan.order
+    assert (line.needed, line.bars + line.on_hand - line.spare) == (8, 8)
+    assert stock_of(plan, line) == STOCK
+    assert break_words(plan, line) == "10 % from 6"
+    assert order_by(plan, line) == "2027-03-17"  # 14 days before the 31st
+    assert "from Orl" in line_note(plan, line)
+    assert on_hand_of(plan, plan.groups[0].material) == line.on_hand
+
+
+def test_spare_bars_say_why_they_are_bought(plan: Plan) -> None:
+    """A purchaser who sees more bars than the plan cuts asks why."""
+    line = replace(plan.order[0], spare=1)
+    assert spare_words(plan, line) == "1 bar to stock (packs of 4, the break)"
+    assert spare_words(plan, replace(line, spare=0)) == ""
+
+
+def test_a_break_on_the_total_says_so(plan: Plan) -> None:
+    """13 from 20 of this length is not the same as from 20 in all."""
+    total = replace(TEN_OFF, scope=BreakScope.TOTAL)
+    request = replace(REQUEST, stock=(replace(STOCK, breaks=(total,)),))
+    assert break_words(replace(plan, request=request), plan.order[0]) == "10 % from 6 in all"
+
+
+def test_an_older_plan_has_nothing_to_add(plan: Plan) -> None:
+    """A line that does not say which stock line it buys has no terms to tell."""
+    line = replace(plan.order[0], stock=None)
+    assert (stock_of(plan, line), break_words(plan, line), order_by(plan, line)) == (None, "", "")
+
+
+def a_group(plan: Plan, **changes: object) -> GroupPlan:
+    return replace(plan.groups[0], **changes)  # type: ignore[arg-type]
+
+
+def test_the_next_best_says_what_it_costs_more(plan: Plan) -> None:
+    """79 bars of 2500 alone at 1106.00 are 80.60 more than 1025.40."""
+    other = Alternative(bars=((mm(2500), 79),), cost=11_060_000, proved=True)
+    group = a_group(plan, alternative=other, cost=10_254_000)
+    assert alternative_words(group, "XTS") == (
+        "Next best: only 79 bars of 2500 mm, 1106.00 XTS, 80.60 XTS more."
+    )
+    two = replace(other, bars=((mm(2000), 1), (mm(2500), 79)), proved=False)
+    assert alternative_words(replace(group, alternative=two, priced=False, cost=79), "XTS").endswith(
+        "not proved least."
+    )
+    assert alternative_words(a_group(plan, alternative=None), "XTS") == ""
+
+
+def test_margins_are_told_in_one_sentence(plan: Plan) -> None:
+    """What is not known is left out, not said to be none."""
+    margins = Margins(kerf=mm("3.5"), bar=mm(1), growth=mm("40.5"), growth_cost=10_616_000)
+    assert margin_words(a_group(plan, margins=margins)) == (
+        "Margins: these bars hold their cuts up to a kerf of 3.5 mm; every new bar may be 1 mm short; every "
+        "run may grow 40.5 mm at no more cost, one step more costs more."
+    )
+    assert margin_words(a_group(plan, margins=Margins(kerf=None, bar=None))) == ""
+    assert margin_words(a_group(plan, margins=None)) == ""
+
+
+def test_the_share_of_measured_sizes_is_told_when_it_is_not_all(plan: Plan) -> None:
+    """15 of 20 are measured, 75 %; the contractor sees what the order rests on."""
+    drawn = PieceLine(job="J", id="B", family="PLAIN", length=mm(500), quantity=5, status=Status.DRAWING)
+    lines = (*REQUEST.piece_lines, drawn)
+    mixed = replace(plan, request=replace(REQUEST, piece_lines=lines, purpose=Purpose.CUT))
+    assert status_words(mixed) == "15 of 20 sizes are measured (75.0 %), 5 from drawings."
+    assert status_words(plan) == ""
+
+
+def test_the_longest_bar_is_what_has_to_be_carried(plan: Plan) -> None:
+    """2000 mm is about 78 47/64 in; nothing ordered, nothing carried."""
+    assert longest_words(plan).startswith("Longest bar: 2000 mm (")
+    assert longest_words(replace(plan, order=())) == ""
