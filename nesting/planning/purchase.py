@@ -117,7 +117,7 @@ def job_shares(
             cost.update(share_out(bar_costs.get(bar.number, NO_MONEY), weights))
     return tuple(
         JobShare(job=job, pieces=count[job], good=good[job], consumed=consumed[job], cost=Money(cost[job]))
-        for job in sorted(count)
+        for job in sorted(consumed)
     )
 
 

@@ -78,7 +78,7 @@ def alternative_words(before: Plan, after: Plan, alternative: Plan) -> Iterator[
     ]
     yield (
         f"A fresh plan of everything open would {', and '.join(said)}; it would change "
-        f"{_changed(still_open, alternative)} of {bars_words(len(still_open))} that were planned and are "
+        f"{_changed(still_open, alternative)} of the {bars_words(len(still_open))} that are planned and "
         "still to be cut. Take it with --freely."
     )
 
