@@ -89,7 +89,7 @@ def _affordable(
 
 
 def _dearest(reduced: Reduced, aim: Aim, pieces: Sequence[int], scale: int, pricer: Pricer) -> list[int]:
-    """Give the exact worth of the dearest pattern of each kind, or its cost when that is more."""
+    """Give what no pattern of each kind is worth more than, and never less than its cost."""
     capacities = tuple(sorted({kind.capacity for kind in reduced.kinds}, reverse=True))
     cheapest = {
         c: min(cost for kind, cost in zip(reduced.kinds, aim.costs, strict=True) if kind.capacity == c)
@@ -102,8 +102,7 @@ def _dearest(reduced: Reduced, aim: Aim, pieces: Sequence[int], scale: int, pric
         [float(cheapest[c] * scale) for c in capacities],
         step=0.5,
     )
-    worth = {
-        c: max(sum(pieces[i] * n for i, n in answer.pieces), cheapest[c] * scale)
-        for c, answer in zip(capacities, answers, strict=True)
-    }
+    # A finished search leaves its ceiling half a unit above the best, so cutting it off gives the best;
+    # an unfinished one gives a ceiling whose rounding error is far below one unit.
+    worth = {c: int(answer.ceiling + 1e-3) for c, answer in zip(capacities, answers, strict=True)}
     return [worth[kind.capacity] for kind in reduced.kinds]

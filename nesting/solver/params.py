@@ -20,6 +20,8 @@ class ColumnParams:
         Nodes of one pricing search before the table takes over.
     quick_nodes
         The same for the patterns of a round that need not be the best.
+    most_nodes
+        Nodes after which a search without a table ends unfinished, with an upper bound.
     table_cells
         Largest table (lengths times capacity) that is filled.
     max_rounds
@@ -30,7 +32,8 @@ class ColumnParams:
     columns_per_round: int = 10
     tree_nodes: int = 20_000
     quick_nodes: int = 500
-    table_cells: int = 200_000_000
+    most_nodes: int = 3_000_000
+    table_cells: int = 60_000_000
     max_rounds: int = 20_000
 
 
@@ -78,7 +81,7 @@ class CloseParams:
     """
 
     max_patterns: int = 2_000
-    max_cells: int = 30_000_000
+    max_cells: int = 16_000_000
     max_arcs: int = 20_000
     max_nodes: int = 1_000_000
     pool_nodes: int = 500

@@ -26,7 +26,7 @@ class Priced:
     value
         Value of the best pattern found; ``floor`` when none beats it.
     ceiling
-        No pattern is worth more; equal to ``value`` up to rounding when the search was finished.
+        No pattern is worth more; within ``step`` of ``value`` when the search was finished.
     pieces
         The pattern; empty when none beats ``floor``.
     """
@@ -98,11 +98,11 @@ class Pricer:
                     sizes, worth, caps, capacity, floor, step, nodes=nodes, best=best
                 )
                 self.nodes += used
-                if not exact or used < nodes:
+                if not exact or used < nodes or nodes >= self._params.most_nodes:
                     break
                 if tabular:
                     return self._from_table(order, worth, limits, capacities, floors)
-                nodes *= 8
+                nodes = min(8 * nodes, self._params.most_nodes)
             answers.append(Priced(value, ceiling, _pieces(order, best)))
         return answers
 

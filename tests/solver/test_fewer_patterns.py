@@ -96,6 +96,18 @@ def test_two_patterns_are_combined_to_one() -> None:
     assert fewer_patterns(asked, scattered).uses == (PatternUse(0, ((0, 1), (1, 2)), 2),)
 
 
+def test_bars_that_become_empty_are_not_opened() -> None:
+    """Six half-filled bars in three patterns need three bars; empty ones must not be regrouped again."""
+    asked = problem({5: 3, 4: 3}, 10)
+    wasteful = Packing(
+        (PatternUse(0, ((0, 1),), 3), PatternUse(0, ((1, 1),), 2), PatternUse(0, ((1, 1),), 1)), (0, 0)
+    )
+    fewer = fewer_patterns(asked, wasteful)
+    assert faults(asked, fewer) == ()
+    assert pattern_count(fewer) == 1
+    assert fewer_patterns_price(asked, wasteful, fewer).cost_after == 3
+
+
 def test_lengths_without_a_common_unit_are_combined_too() -> None:
     """In nanometres 600.000007, 400.000009 and a bar of 1600.0001 mm have nothing to be divided by."""
     asked = problem({600_000_007: 2, 400_000_009: 4}, 1_600_000_100)
