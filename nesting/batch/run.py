@@ -12,8 +12,9 @@ from nesting.batch.pool import Limits, solve_chains
 from nesting.batch.split import Split, split
 from nesting.batch.watch import Flag, Unwatched, Watcher
 from nesting.domain.digest import in_normal_order, plan_id
-from nesting.domain.pieces import Piece
+from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.plan import GroupPlan, Plan, Unplaced
+from nesting.domain.reels import ReelPlan
 from nesting.domain.request import Request
 from nesting.errors import Finding, Severity, SolverFault, Where
 from nesting.money import Money
@@ -23,6 +24,8 @@ from nesting.planning.purchase import bar_costs, job_shares, order_lines
 from nesting.planning.release import release
 from nesting.planning.settle import Settled
 from nesting.planning.spares import spares_from_tails
+from nesting.stop import AnyOf, Cancelled, MaxRuntime, Stop
+from nesting.takeoff.advice import electric_findings, heat_findings, solder_findings
 from nesting.takeoff.small_parts import small_parts_of
 from nesting.takeoff.take_off import take_off
 from nesting.verify import violations
@@ -64,6 +67,7 @@ def plan_request(
 
     made = whole_fixtures(taken_off.pieces, solve, limits, stop)
     parts, chains = made.parts, made.chains
+    reels = _reels(request, taken_off.strips, limits, stop)
     name = plan_id(request, seed=limits.seed)
     solved = sorted((s for chain in chains for s in chain), key=lambda s: s.group.material)
     groups: list[GroupPlan] = []
@@ -93,14 +97,36 @@ def plan_request(
         order=order_lines(request, solved),
         jobs=job_shares(groups, taken_off.pieces, costs),
         unplaced=(*left_out, *taken_off.unplaced, *parts.unplaced, *short, *map(_unfinished, made.left_out)),
-        findings=(*request.findings, *taken_off.findings, *_shared_supply(chains)),
+        findings=(
+            *request.findings,
+            *taken_off.findings,
+            *heat_findings(request, taken_off.pieces),
+            *electric_findings(request, taken_off.strips),
+            *solder_findings(reels),
+            *_shared_supply(chains),
+        ),
         seed=limits.seed,
         small_parts=small_parts_of(request, taken_off.pieces, taken_off.strips),
+        reels=reels,
     )
     found = violations(plan)
     if found:
         raise SolverFault("the plan failed its audit:\n" + "\n".join(str(v) for v in found))
     return plan
+
+
+def _reels(
+    request: Request, strips: Sequence[StripCut], limits: Limits, cancel: Flag
+) -> tuple[ReelPlan, ...]:
+    """Nest the strip last, with the seconds of a whole batch: it is small beside the bars."""
+    if not strips:
+        return ()
+    from nesting.planning.reels import plan_reels  # the solver takes long to load
+
+    stops: list[Stop] = [Cancelled(cancel)]
+    if limits.seconds is not None:
+        stops.append(MaxRuntime(limits.seconds))
+    return plan_reels(request, strips, seed=limits.seed, stop=AnyOf(*stops))
 
 
 def _finish(one: Settled, number: int, name: str) -> tuple[GroupPlan, list[Unplaced], dict[int, Money]]:

@@ -116,6 +116,8 @@ class Family:
         then stops at the short point of the channel.
     strip_watts, strip_volts
         Load of the strip in watts per metre and its supply voltage; None when unknown.
+    wire, wire_length
+        Feed wire (``0.75 mm2``, ``18 AWG``) and its length one way, for the drop; empty when unknown.
     strip_longest, strip_longest_both
         Longest circuit fed from one end and from both; None when the data sheet says nothing.
     strip_reel, strip_solder, strip_reach
@@ -163,6 +165,8 @@ class Family:
     strip_reel: Length | None = None
     strip_solder: Length | None = None
     strip_reach: Length = NO_LENGTH
+    wire: str = ""
+    wire_length: Length = NO_LENGTH
     width: Length = NO_LENGTH
     height: Length = NO_LENGTH
     symmetric: bool = True
@@ -191,6 +195,7 @@ class Family:
             "strip tail clearance": self.strip_tail,
             "connector's reach": self.strip_reach,
             "strip width": self.strip_width,
+            "wire length": self.wire_length,
             "width": self.width,
             "height": self.height,
             "clip edge distance": self.clip_edge,

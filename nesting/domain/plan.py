@@ -9,6 +9,7 @@ from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import Material
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.progress import Certificate, StopReason
+from nesting.domain.reels import ReelPlan
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
 from nesting.domain.small_parts import SmallParts
@@ -374,6 +375,8 @@ class Plan:
         One per material, in the order of their names.
     small_parts
         Caps, clips, strip and whatever else the fixtures need; None in plans that do not say.
+    reels
+        Strip on its reels, article by article; empty where no family names its reel.
     follows, revision
         Id of the plan that this one continues after a report from the shop, and how many plans came
         before it; empty and 0 for a first plan.
@@ -390,6 +393,7 @@ class Plan:
     findings: tuple[Finding, ...] = ()
     seed: int = 0
     small_parts: SmallParts | None = None
+    reels: tuple[ReelPlan, ...] = ()
     follows: str = ""
     revision: int = 0
 

@@ -25,12 +25,14 @@ from nesting.domain.plan import (
     Totals,
     Unplaced,
 )
-from nesting.domain.progress import Certificate, StopReason
+from nesting.domain.progress import StopReason
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import EndCondition
-from nesting.exchange.kinds import MaybePrice, Price, Whole, real
+from nesting.exchange.certificate_document import CertificatePart
+from nesting.exchange.kinds import MaybePrice, Price, real
 from nesting.exchange.part import refusal
 from nesting.exchange.plan_part import PlanPart
+from nesting.exchange.reels_document import ReelPlanPart
 from nesting.exchange.request_document import FindingPart, PlacePart, RequestDocument, WherePart
 from nesting.exchange.small_parts_document import SmallPartsPart
 from nesting.money import money_text, read_money
@@ -206,27 +208,6 @@ class TotalsPart(PlanPart):
         yield from super().items(value)
         yield "yield", share_text(value.yield_share)
         yield "waste", share_text(value.waste_share)
-
-
-class CertificatePart(PlanPart):
-    """What the bound rests on, checkable without the solver."""
-
-    domain: ClassVar[type] = Certificate
-
-    bound: StrictInt
-    """Claimed lower bound, in ten-thousandths of the currency, or in bars when not priced."""
-    dual_bound: StrictInt
-    """The bound that the duals alone give, same unit."""
-    closed_by: str = ""
-    """The search that raised the bound above the duals', which has to be trusted; empty when none did."""
-    scale: Whole
-    """Units of the duals per unit of cost."""
-    duals: tuple[Whole, ...]
-    """Price of one piece of each distinct length, longest first, in units of 1/scale."""
-    supply_duals: tuple[Whole, ...] = ()
-    """Price of each kind of bar: stock lines in the request's order, then offcuts, same units."""
-    short_dual: Whole = 0
-    """Price of one nanometre left out for want of stock, same units."""
 
 
 class OrderedPart(PlanPart):
@@ -522,6 +503,8 @@ class PlanDocument(PlanPart):
     """What deserves a look."""
     small_parts: SmallPartsPart | None = None
     """Caps, clips, strip and the like; missing in plans older than they are."""
+    reels: tuple[ReelPlanPart, ...] = ()
+    """Strip on its reels; missing where no family names its reel."""
     request: RequestDocument
     """What was asked for."""
 

@@ -186,6 +186,10 @@ class FamilyPart(RequestPart):
     """Distance of the factory's solder joints on the reel; null when there are none."""
     strip_reach: Allowance = NO_LENGTH
     """What a solderless connector covers at a strip end; 0 for soldered leads."""
+    wire: str = ""
+    """Feed wire, such as '0.75 mm2' or '18 AWG'; its drop is worked out as advice."""
+    wire_length: Allowance = NO_LENGTH
+    """Length of the feed wire one way."""
     width: Allowance = NO_LENGTH
     """Width of the section; flat mitres need it."""
     height: Allowance = NO_LENGTH

@@ -99,6 +99,14 @@ FAMILIES = SheetPlan(
         ),
         _family_length("strip_solder", "Solder joint every", "Factory joints of the strip.", "solder joints"),
         _family_length("strip_reach", "Connector reach", "Of solderless connectors; blank: soldered."),
+        Column(
+            field="wire",
+            heading="Feed wire",
+            accepts=("wire", "conductor"),
+            width=12,
+            hint="0.75 mm2, 18 AWG and the like; its drop is worked out as advice.",
+        ),
+        _family_length("wire_length", "Feed wire length", "One way.", "wire length"),
         _family_length("width", "Section width", "Needed for flat mitres.", "width", "profile width"),
         _family_length("height", "Section height", "Needed for standing mitres.", "height", "profile height"),
         _yes_no(

@@ -83,19 +83,21 @@ def write_pieces(book: Book, plan: Plan) -> None:
 
 def write_strips(book: Book, plan: Plan) -> None:
     """Write the strip of every run: whole marks, length, what stays dark, what one more mark would take."""
-    whole = (p for p in plan.pieces if p.part is Part.CHANNEL and p.sections == 1)
-    channels = {(p.job, p.run): p for p in whole}
+    # Plans older than the channel's length in a strip: the pieces of undivided runs still know it.
+    whole = {(p.job, p.run): p.exact for p in plan.pieces if p.part is Part.CHANNEL and p.sections == 1}
     rows: list[tuple[Value, ...]] = []
     for strip in plan.strips:
-        channel = channels.get((strip.job, strip.run))
-        more = strip.for_next_mark - channel.exact if channel else None
-        advice = f"channel +{mm_text(more)} mm gains one more mark" if more is not None and more > 0 else ""
+        channel = strip.channel or whole.get((strip.job, strip.run), strip.for_next_mark)
+        more = strip.for_next_mark - channel
+        advice = f"+{mm_text(more)} mm of channel gains one more mark" if more > 0 else ""
         rows.append(
             (
                 strip.job,
                 strip.run,
                 strip.quantity,
                 strip.marks,
+                strip.circuits,
+                " + ".join(str(part) for part in strip.parts or (strip.marks,)),
                 strip.length,
                 strip.length,
                 strip.dark,
@@ -113,6 +115,8 @@ def write_strips(book: Book, plan: Plan) -> None:
             Column("run", 18),
             Column("fixtures", 10, Kind.COUNT),
             Column("marks", 8, Kind.COUNT),
+            Column("circuits", 9, Kind.COUNT),
+            Column("pieces (marks)", 14),
             Column("strip (mm)", 14, Kind.MM),
             Column("strip (inch)", 14, Kind.INCH),
             Column("dark (mm)", 14, Kind.MM),

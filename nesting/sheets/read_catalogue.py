@@ -205,7 +205,7 @@ def read_families(table: Table, findings: Findings, default_unit: Unit | None) -
             field: row.allowance(field)
             for field in (
                 *("cap_thickness", "nose", "cover_play", "clearance", "joint_gap", "shortest_section"),
-                *("strip_feed", "strip_tail", "strip_reach", "strip_width", "width", "height"),
+                *("strip_feed", "strip_tail", "strip_reach", "strip_width", "wire_length", "width", "height"),
                 *("cover_stagger", "clip_edge", "clip_spacing", "clip_single_below"),
             )
         }
@@ -216,6 +216,7 @@ def read_families(table: Table, findings: Findings, default_unit: Unit | None) -
             **{field: answer for field in _ANSWERS if (answer := row.yes_no(field)) is not None},
             "adhesive_rows": row.whole("adhesive_rows"),
             "strip_name": row.text("strip_name"),
+            "wire": row.text("wire"),
         }
         if any(finding.severity.refuses for finding in findings.since(before)):
             # The cells are named already; the name alone keeps its runs from being reported too.

@@ -12,6 +12,7 @@ from nesting.sheets.plan_jobs import write_jobs
 from nesting.sheets.plan_offcuts import write_offcuts
 from nesting.sheets.plan_order import write_order
 from nesting.sheets.plan_pieces import write_pieces, write_strips
+from nesting.sheets.plan_reels import write_reels
 from nesting.sheets.plan_shop_report import write_shop_report_sheet
 from nesting.sheets.plan_small_parts import write_small_parts
 from nesting.sheets.plan_summary import write_summary
@@ -34,6 +35,7 @@ def write_plan(plan: Plan, path: Path) -> None:
     write_cut_list(book, plan)
     write_pieces(book, plan)
     write_strips(book, plan)
+    write_reels(book, plan)
     write_small_parts(book, plan)
     write_offcuts(book, plan)
     write_jobs(book, plan)

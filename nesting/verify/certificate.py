@@ -11,7 +11,7 @@ leave ``short`` nanometres uncut as long as no dual exceeds ``short_dual`` times
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from math import gcd
 
@@ -21,6 +21,7 @@ from nesting.domain.progress import Certificate
 from nesting.errors import ProblemError
 from nesting.verify.group_problem import length_left_out, problem_of
 from nesting.verify.pattern_worth import TooLarge, Work, worth_above
+from nesting.verify.strips import reel_problem_of
 from nesting.verify.violation import Violation, in_mm, in_money
 
 NOT_RECHECKED = "certificate-not-rechecked"
@@ -93,6 +94,13 @@ def check_proofs(plan: Plan, *, most_work: int = MOST_WORK) -> Proofs:
         line, found = _proof(plan, group, most_work)
         lines.append(f"{group.material}: {line}")
         wrong.extend(found)
+    for reels in plan.reels:
+        if reels.certificate is not None:
+            line, found = _said(
+                reel_problem_of(reels), reels.certificate, reels.bound, len(reels.reels), most_work
+            )
+            lines.append(f"{reels.strip} strip on reels: {line}")
+            wrong.extend(found)
     return Proofs(tuple(lines), tuple(wrong))
 
 
@@ -107,20 +115,34 @@ def _proof(plan: Plan, group: GroupPlan, most_work: int) -> tuple[str, tuple[Vio
     except ProblemError as why:
         violation = Violation("certificate-problem", f"material {group.material}", str(why))
         return f"the bound of {said(group.bound)} cannot be checked: {why}", (violation,)
+    return _said(problem, certificate, group.bound, group.cost, most_work, said=said, short=short)
+
+
+def _said(
+    problem: Problem,
+    certificate: Certificate,
+    bound: int,
+    cost: int,
+    most_work: int,
+    *,
+    said: Callable[[int], str] = str,
+    short: int = 0,
+) -> tuple[str, tuple[Violation, ...]]:
+    """Check a certificate and put the outcome into words."""
     found = check_certificate(problem, certificate, short=short, most_work=most_work)
     if any(violation.code == NOT_RECHECKED for violation in found):
         unchecked = next(v for v in found if v.code == NOT_RECHECKED)
         return unchecked.message, tuple(v for v in found if v.code != NOT_RECHECKED)
     if found:
-        return f"the bound of {said(group.bound)} is not proved: {found[0].message}", found
+        return f"the bound of {said(bound)} is not proved: {found[0].message}", found
     if certificate.closed_by:
         return (
             f"checked again, nothing below {said(certificate.dual_bound)} is possible; that nothing below "
-            f"{said(group.bound)} is rests on {certificate.closed_by}, which is trusted, not checked.",
+            f"{said(bound)} is rests on {certificate.closed_by}, which is trusted, not checked.",
             (),
         )
-    least = ", so the plan is the least" if group.bound >= group.cost else ""
-    return f"checked again, nothing below {said(group.bound)} is possible{least}.", ()
+    least = ", so the plan is the least" if bound >= cost else ""
+    return f"checked again, nothing below {said(bound)} is possible{least}.", ()
 
 
 def _shape(problem: Problem, certificate: Certificate, where: str) -> Iterator[Violation]:

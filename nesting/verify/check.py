@@ -12,6 +12,7 @@ from nesting.verify.purchase import job_violations, order_violations
 from nesting.verify.release import release_violations
 from nesting.verify.replanned import replanned_violations
 from nesting.verify.small_parts import small_part_violations
+from nesting.verify.strips import reel_violations, strip_violations
 from nesting.verify.supply import supply_violations
 from nesting.verify.violation import Violation
 from nesting.verify.walk import bar_violations
@@ -35,6 +36,8 @@ def violations(plan: Plan) -> tuple[Violation, ...]:
     found.extend(supply_violations(plan))
     found.extend(identity_violations(plan))
     found.extend(demand_violations(plan))
+    found.extend(strip_violations(plan))
+    found.extend(reel_violations(plan))
     found.extend(release_violations(plan))
     found.extend(small_part_violations(plan))
     found.extend(lot_violations(plan))

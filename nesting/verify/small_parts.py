@@ -8,7 +8,8 @@ length free at either end.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import TypeVar
 
 from nesting.domain.material import Family, Part
 from nesting.domain.plan import Plan
@@ -18,6 +19,7 @@ from nesting.verify.violation import Violation
 
 CapKey = tuple[str, str, str, bool]
 PartKey = tuple[str, str]
+Key = TypeVar("Key", bound=tuple[str | bool, ...])
 
 
 def small_part_violations(plan: Plan) -> Iterator[Violation]:
@@ -93,14 +95,12 @@ def _clips(length: int, family: Family) -> int:
     return max(spans, 1) + 1
 
 
-def _compare(
-    what: str, code: str, counted: Counter[CapKey] | Counter[PartKey], due: Counter[CapKey] | Counter[PartKey]
-) -> Iterator[Violation]:
+def _compare(what: str, code: str, counted: Mapping[Key, int], due: Mapping[Key, int]) -> Iterator[Violation]:
     for key in sorted({*counted, *due}):
-        if counted[key] != due[key]:  # type: ignore[index] - both have keys of one kind
+        if counted.get(key, 0) != due.get(key, 0):
             named = " ".join(str(part) for part in key[:2] if part)
             yield Violation(
                 code,
                 f"family {key[0]}",
-                f"{named}: {counted[key]} {what} are listed, {due[key]} are needed.",  # type: ignore[index]
+                f"{named}: {counted.get(key, 0)} {what} are listed, {due.get(key, 0)} are needed.",
             )

@@ -143,6 +143,9 @@ def test_small_parts_of_the_building(request_read: Request) -> None:
     }
     assert sum(part.count for part in parts.clips) == 1526
     (strip,) = parts.strips
+    (reels,) = plan.reels
+    # 8990 marks need 90 reels of 100 however they are split.
+    assert (len(reels.reels), reels.proved) == (90, True)
     assert (strip.length, strip.watts) == (449_500 * 10**6, Fraction("4315.2"))
     assert small_parts_line(parts) == (
         "Small parts: 676 caps, 1526 clips, 12 joint sets, 350 connectors, "

@@ -28,6 +28,7 @@ from nesting.domain.plan import (
     Unplaced,
 )
 from nesting.domain.progress import Certificate, StopReason
+from nesting.domain.reels import PlannedReel, ReelCut, ReelPlan
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Place, Run
@@ -98,6 +99,8 @@ FAMILIES = st.builds(
     strip_reel=st.none() | REELS,
     strip_solder=st.none() | SIZES,
     strip_reach=ALLOWANCES,
+    wire=TEXTS,
+    wire_length=ALLOWANCES,
     width=ALLOWANCES,
     height=ALLOWANCES,
     symmetric=st.booleans(),
@@ -396,6 +399,23 @@ JOBS = st.builds(JobShare, job=TEXTS, pieces=WHOLE, good=WHOLE, consumed=WHOLE, 
 UNPLACED = st.builds(
     Unplaced, job=TEXTS, run=TEXTS, piece=TEXTS, length=LENGTHS, reason=TEXTS, code=TEXTS, where=WHERES
 )
+REEL_CUTS = st.builds(ReelCut, job=TEXTS, run=TEXTS, copy=WHOLE, part=WHOLE, marks=WHOLE)
+REEL_PLANS = st.builds(
+    ReelPlan,
+    strip=TEXTS,
+    pitch=NUMBERS,
+    reel=SIZES,
+    marks=WHOLE,
+    solder_every=st.none() | SIZES,
+    reach=ALLOWANCES,
+    reels=st.lists(
+        st.builds(PlannedReel, number=WHOLE, cuts=st.lists(REEL_CUTS, max_size=2).map(tuple), rest=WHOLE),
+        max_size=2,
+    ).map(tuple),
+    bound=WHOLE,
+    ended=st.sampled_from(StopReason),
+    certificate=st.none() | CERTIFICATES,
+)
 
 
 def plans() -> st.SearchStrategy[Plan]:
@@ -413,6 +433,7 @@ def plans() -> st.SearchStrategy[Plan]:
         findings=st.lists(FINDINGS, max_size=1).map(tuple),
         seed=WHOLE,
         small_parts=st.none() | SMALL_PARTS,
+        reels=st.lists(REEL_PLANS, max_size=1).map(tuple),
         follows=TEXTS,
         revision=st.integers(0, 9),
     )

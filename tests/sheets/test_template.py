@@ -61,7 +61,7 @@ ROWS = {
         | {"Cover mode": "separate", "Cover play": "1 mm", "Clearance": "1.5 mm", "Lot rule": "job"}
         | {"Split": "full", "Joint gap": "0.5 mm", "Shortest section": "300 mm"}
         | {"Strip pitch": "5000/300 mm", "Strip feed": "20 mm", "Strip tail": "3 mm"}
-        | {"Strip": "W-24", "Strip width": "8 mm"}
+        | {"Feed wire": "0.75 mm2", "Feed wire length": "10 m", "Strip": "W-24", "Strip width": "8 mm"}
         | {"Strip watts": "9.6 W/m", "Strip volts": "24 V", "Longest circuit": "5 m"}
         | {"Longest circuit fed both ends": "10 m", "Strip reel": "5 m", "Solder joint every": "500 mm"}
         | {"Connector reach": "12 mm", "Section width": "17.5 mm", "Section height": "8 mm"}
@@ -170,6 +170,8 @@ def test_round_trip(tmp_path: Path) -> None:
             strip_pitch=Fraction(5000 * 10**6, 300),
             strip_feed=mm(20),
             strip_tail=mm(3),
+            wire="0.75 mm2",
+            wire_length=mm(10_000),
             strip_name="W-24",
             strip_width=mm(8),
             strip_watts=Fraction(48, 5),

@@ -160,7 +160,7 @@ def test_strips_say_what_one_more_mark_takes(book: Any) -> None:
     """1839 - 1803.5 = 35.5 mm more channel gains a mark."""
     row = rows_of(book["Strips"], 4)[0]
     assert row[:4] == ["OY", "OY-304-1", 2, 35]
-    assert row[-1] == "channel +35.5 mm gains one more mark"
+    assert row[-1] == "+35.5 mm of channel gains one more mark"
 
 
 def test_offcuts_are_a_pick_list_then_tags_then_the_rest(book: Any) -> None:
