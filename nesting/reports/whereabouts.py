@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from nesting.domain.made import BarState
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, GroupPlan, Plan, PlannedBar, TailFate
 from nesting.domain.runs import Place
@@ -22,12 +23,13 @@ class Spot:
 
 
 def spots(plan: Plan) -> dict[str, Spot]:
-    """Give the spot of every placed piece by its id."""
+    """Give the spot of every placed piece by its id; where one came out wrong is not its spot."""
     return {
         cut.piece: Spot(group, bar, order, cut)
         for group in plan.groups
         for bar in group.bars
         for order, cut in enumerate(bar.cuts, start=1)
+        if cut in bar.good_cuts
     }
 
 
@@ -42,19 +44,22 @@ def bars_in_order(plan: Plan) -> tuple[tuple[GroupPlan, PlannedBar], ...]:
 
 
 def source_words(plan: Plan, bar: PlannedBar) -> str:
-    """Say where a bar comes from: new, or which offcut from which place of the rack."""
+    """Say where a bar comes from, new or which offcut from which place, and whether it is cut already."""
+    state = f", {bar.state.value.upper()}" if bar.state is not BarState.OPEN else ""
     if not bar.offcut:
-        return f"new bar {mm_text(bar.length)} mm"
+        return f"new bar {mm_text(bar.length)} mm{state}"
     offcut = next((o for o in plan.request.offcuts if o.tag == bar.source), None)
     place = f", rack {offcut.place}" if offcut and offcut.place else ""
-    return f"offcut {bar.source}{place}, {mm_text(bar.length)} mm"
+    return f"offcut {bar.source}{place}, {mm_text(bar.length)} mm{state}"
 
 
 def tail_words(bar: PlannedBar) -> str:
     """Say what is left of a bar and what becomes of it."""
-    if not bar.tail:
+    if bar.zones:
+        return f"{len(bar.zones)} clear stretch{'es' if len(bar.zones) > 1 else ''} left"
+    if not bar.tail_left:
         return "no tail"
-    length = f"tail {mm_text(bar.tail)} mm"
+    length = f"tail {mm_text(bar.tail_left)} mm"
     if bar.fate is TailFate.OFFCUT:
         return (
             f"{length}, back to the rack as {bar.tail_tag}" if bar.tail_tag else f"{length}, back to the rack"
@@ -77,8 +82,12 @@ def untouched_offcuts(plan: Plan) -> tuple[Offcut, ...]:
 
 
 def born_offcuts(plan: Plan) -> tuple[tuple[GroupPlan, PlannedBar], ...]:
-    """Give the bars whose tail goes back to the rack, with their groups."""
-    return tuple((group, bar) for group, bar in bars_in_order(plan) if bar.fate is TailFate.OFFCUT)
+    """Give the bars still to be cut whose tail goes back to the rack; those of cut bars are on it."""
+    return tuple(
+        (group, bar)
+        for group, bar in bars_in_order(plan)
+        if bar.fate is TailFate.OFFCUT and not bar.state.cut
+    )
 
 
 def numbers_words(numbers: tuple[int, ...]) -> str:

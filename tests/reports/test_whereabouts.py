@@ -1,5 +1,9 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
+from nesting.domain.made import BarState, Spoiled
+from nesting.domain.plan import TailFate
 from nesting.domain.runs import Place
 from nesting.reports.whereabouts import (
     bars_in_order,
@@ -13,6 +17,7 @@ from nesting.reports.whereabouts import (
     untouched_offcuts,
     used_offcuts,
 )
+from nesting.units import mm
 from tests.reports.plans import example_plan
 
 PLAN = example_plan()
@@ -59,3 +64,16 @@ def test_a_place_falls_back_to_what_is_known() -> None:
     assert room_words(Place("Orrelbeck Yard", "3", "OY-305", "kitchen")) == "OY-305 / kitchen"
     assert room_words(Place("Orrelbeck Yard", "3")) == "3"
     assert room_words(Place("Orrelbeck Yard")) == "Orrelbeck Yard"
+
+
+def test_a_cut_bar_says_so() -> None:
+    """Nobody may cut a bar of the new revision a second time; what it left is on the rack already."""
+    group = PLAN.groups[0]
+    bar = next(bar for bar in group.bars if bar.tail)
+    done = replace(bar, state=BarState.DONE, true_tail=mm(777), fate=TailFate.OFFCUT, tail_tag="T")
+    spoiled = replace(done, spoiled=(Spoiled(done.cuts[0].piece),))
+    plan = replace(PLAN, groups=(replace(group, bars=(spoiled,)),))
+    assert source_words(plan, done).endswith(", DONE")
+    assert tail_words(done) == "tail 777 mm, back to the rack as T"
+    assert born_offcuts(plan) == ()
+    assert done.cuts[0].piece not in spots(plan)
