@@ -420,6 +420,8 @@ def improve(
                 size[n] = sizes[i]
                 slack -= total * sizes[i]
                 n += 1
+        if n == 0:
+            continue
         for q in range(k):
             p = subset[q]
             waste = rooms[kinds[p]]
@@ -519,6 +521,20 @@ def improve(
                 kinds[gone] = kinds[count]
                 for i in range(m):
                     patterns[gone, i] = patterns[count, i]
+            # a bin that got nothing is a bar that is not opened at all
+            p = 0
+            while p < count:
+                pieces = 0
+                for i in range(m):
+                    pieces += patterns[p, i]
+                if pieces:
+                    p += 1
+                    continue
+                count -= 1
+                times[p] = times[count]
+                kinds[p] = kinds[count]
+                for i in range(m):
+                    patterns[p, i] = patterns[count, i]
             record[2] += now_mixed - mixed
             if count < record[0] or (count == record[0] and record[2] < record[1]):
                 record[0] = count
