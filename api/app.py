@@ -7,7 +7,7 @@ from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from typing import Any
 
-from fastapi import FastAPI
+from fastapi import Depends, FastAPI
 from fastapi.openapi.utils import get_openapi
 
 from api.catalogue.endpoints import router as catalogue
@@ -27,6 +27,7 @@ from api.store.migrate import upgrade
 from api.web import problems
 from api.web.metrics import Measured, Metrics
 from api.web.shields import BodyLimit, KnownHosts, LastNet, RateLimit, SecurityHeaders, wrap
+from api.web.strict import known_parameters_only
 from api.worker.beside import Beside, Notices
 from nesting.exchange import plan_schema, request_schema
 
@@ -103,6 +104,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         redoc_url=None,
         lifespan=lifespan,
         responses=_REFUSALS,
+        dependencies=[Depends(known_parameters_only)],
         separate_input_output_schemas=False,
     )
     problems.install(app)

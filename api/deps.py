@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
 from typing import Annotated
 
 from fastapi import Depends, Query, Request
+from fastapi.concurrency import run_in_threadpool
 from fastapi.security import HTTPAuthorizationCredentials, HTTPBearer
 
 from api.access.keys import LOCAL, Caller, Scope, caller_of
@@ -55,7 +56,7 @@ class Service:
             self.beside.poke()
 
 
-def get_service(request: Request) -> Service:
+async def get_service(request: Request) -> Service:
     """Give the running service."""
     service = request.app.state.service
     assert isinstance(service, Service)
@@ -70,17 +71,21 @@ _bearer = HTTPBearer(
 Bearer = Annotated[HTTPAuthorizationCredentials | None, Depends(_bearer)]
 
 
-def get_caller(request: Request, service: Running, bearer: Bearer) -> Caller:
+async def get_caller(request: Request, service: Running, bearer: Bearer) -> Caller:
     """Give whoever sent the request."""
     if bearer is None:
         if service.settings.keys_required or "authorization" in request.headers:
             raise _unknown()
         return LOCAL
-    with service.store.read() as session:
-        caller = caller_of(session, bearer.credentials)
+    caller = await run_in_threadpool(_look_up, service.store, bearer.credentials)
     if caller is None:
         raise _unknown()
     return caller
+
+
+def _look_up(store: Store, text: str) -> Caller | None:
+    with store.read() as session:
+        return caller_of(session, text)
 
 
 def _unknown() -> Problem:
@@ -88,8 +93,8 @@ def _unknown() -> Problem:
     return Problem(401, "key-needed", detail, headers={"WWW-Authenticate": "Bearer"})
 
 
-def _needs(scope: Scope) -> Callable[[Caller], Caller]:
-    def check(caller: Annotated[Caller, Depends(get_caller)]) -> Caller:
+def _needs(scope: Scope) -> Callable[[Caller], Awaitable[Caller]]:
+    async def check(caller: Annotated[Caller, Depends(get_caller)]) -> Caller:
         if not caller.may(scope):
             raise Problem(403, "scope-missing", f"This key lacks the scope {scope.value!r}.")
         return caller
