@@ -1,0 +1,1 @@
+"""What else could be bought, ordered together or cut apart, and what each would cost."""

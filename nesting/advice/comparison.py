@@ -1,0 +1,116 @@
+"""The answers of a comparison."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nesting.domain.material import CoverMode, Material
+from nesting.units import Length
+
+
+class Choice(StrEnum):
+    """Which lengths a mix may buy."""
+
+    ALL = "all lengths on offer"
+    SINGLE = "one length"
+    UNLISTED = "with an unlisted length"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mix:
+    """
+    The cheapest purchase of one material from some lengths.
+
+    Parameters
+    ----------
+    lengths
+        Lengths it may buy.
+    bars
+        (length, bars to order), shortest first.
+    cost
+        In ten-thousandths of the currency, or in bars when there are no prices.
+    proved
+        Whether it is proved least.
+    assumed
+        Price assumed for an unlisted length; None when every price is listed.
+    """
+
+    material: Material
+    choice: Choice
+    lengths: tuple[Length, ...]
+    bars: tuple[tuple[Length, int], ...]
+    cost: int
+    proved: bool
+    priced: bool
+    assumed: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grouping:
+    """
+    What ordering and cutting in parts of the building costs.
+
+    Parameters
+    ----------
+    level
+        ``whole``, ``floor``, ``unit``.
+    parts
+        How many parts are planned on their own.
+    bars, cost
+        Bars ordered, and what they cost; cost in bars when nothing is priced.
+    costs
+        (material, cost) of each, in the order of their names.
+    """
+
+    level: str
+    parts: int
+    bars: int
+    cost: int
+    proved: bool
+    costs: tuple[tuple[Material, int], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoverChoice:
+    """
+    One way to cut a family's covers.
+
+    Parameters
+    ----------
+    channels, covers
+        Bars ordered of each.
+    cost
+        Of both together.
+    """
+
+    family: str
+    finish: str
+    mode: CoverMode
+    channels: int
+    covers: int
+    cost: int
+    proved: bool
+    priced: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comparison:
+    """
+    Everything compared.
+
+    Parameters
+    ----------
+    cut_short
+        Whether time ran out, so that some rows are missing.
+    """
+
+    currency: str
+    mixes: tuple[Mix, ...]
+    groupings: tuple[Grouping, ...]
+    covers: tuple[CoverChoice, ...]
+    cut_short: bool = False
+
+    def best_of(self, material: Material) -> Mix | None:
+        """Give the cheapest mix of the lengths on offer."""
+        return next((m for m in self.mixes if m.material == material and m.choice is Choice.ALL), None)

@@ -1,0 +1,120 @@
+"""The buy advisor on the demo building, and on the case where covers cut apart save a third."""
+
+from __future__ import annotations
+
+import threading
+from dataclasses import replace
+
+import pytest
+
+from nesting.advice.compare import compare
+from nesting.advice.comparison import Choice, Comparison
+from nesting.batch.run import plan_request
+from nesting.demo import tables
+from nesting.domain.material import CapStyle, CoverMode, Family, Material, Part
+from nesting.domain.request import Request
+from nesting.domain.rules import SawRules
+from nesting.domain.runs import LengthKind, Run
+from nesting.domain.stock import StockLine
+from nesting.money import money_text, read_money
+from nesting.sheets.read_request import read_request
+from nesting.sheets.template import write_template
+from nesting.units import mm
+
+FOUR = ("TOLV-17N", "BRASK-20F", "SARN-12R", "IMBO-45A")
+TOLV = Material("TOLV-17N", "natural", Part.CHANNEL)
+
+
+@pytest.fixture(scope="module")
+def building(tmp_path_factory: pytest.TempPathFactory) -> Request:
+    """Give the demo building's four straight families, rack and all."""
+    path = tmp_path_factory.mktemp("demo") / "runs.xlsx"
+    write_template(path, tables())
+    request = read_request(path)
+    runs = tuple(r for r in request.runs if r.job == "Orrelbeck Yard" and r.family in FOUR)
+    return replace(request, runs=runs)
+
+
+@pytest.fixture(scope="module")
+def compared(building: Request) -> Comparison:
+    return compare(replace(building, offcuts=()), unlisted=[mm(3500)])
+
+
+def test_whole_building_against_floors_against_flats(building: Request) -> None:
+    """2581.80 whole, 2583.00 floor by floor, 3177.60 flat by flat, though the rack is there: all new bars."""
+    found = compare(building, unlisted=()).groupings
+    assert [(g.level, g.parts, money_text(g.cost), g.proved) for g in found] == [
+        ("whole", 1, "2581.80", True),
+        ("floor", 6, "2583.00", True),
+        ("unit", 48, "3177.60", True),
+    ]
+
+
+def test_parts_never_cost_less_than_the_whole(compared: Comparison) -> None:
+    """Any plan of the parts is one of the whole, material by material."""
+    whole, *parts = (dict(g.costs) for g in compared.groupings)
+    assert all(part[material] >= cost for part in parts for material, cost in whole.items())
+
+
+def test_the_cheapest_mix_is_what_the_plan_orders(building: Request, compared: Comparison) -> None:
+    """The advice and the plan say the same: 31 x 2000 + 48 x 2500 = 1025.40."""
+    best = compared.best_of(TOLV)
+    assert best is not None
+    assert (money_text(best.cost), best.bars) == ("1025.40", ((mm(2000), 31), (mm(2500), 48)))
+    plan = plan_request(replace(building, offcuts=()))
+    for group in plan.groups:
+        mix = compared.best_of(group.material)
+        assert mix is not None
+        assert mix.cost == group.cost
+
+
+def test_each_length_alone_costs_no_less(compared: Comparison) -> None:
+    """79 x 2500 = 1106.00; 2000 alone is no choice, since a 2404 does not fit."""
+    singles = [m for m in compared.mixes if m.material == TOLV and m.choice is Choice.SINGLE]
+    assert [(m.lengths, money_text(m.cost)) for m in singles] == [((mm(2500),), "1106.00")]
+    for mix in compared.mixes:
+        best = compared.best_of(mix.material)
+        assert best is not None
+        assert mix.cost >= best.cost or mix.choice is Choice.UNLISTED
+
+
+def test_an_unlisted_length_is_tried_at_a_price_in_line(compared: Comparison) -> None:
+    """11.40 and 14.00 rise by 5.20 a metre, so 3500 would be 19.20; it would save 32.20 of 1025.40."""
+    (mix,) = (m for m in compared.mixes if m.material == TOLV and m.choice is Choice.UNLISTED)
+    assert mix.assumed == read_money("19.20")
+    assert money_text(mix.cost) == "993.20"
+
+
+def covered(length: int, nose: str) -> Request:
+    """Give 30 runs of one channel length, nose caps, covers sold apart in bars of 2000."""
+    family = Family(name="ELM-4", cap_style=CapStyle.NOSE, nose=mm(nose), cover_mode=CoverMode.OFFSET)
+    run = Run(job="J", id="A", family="ELM-4", quantity=30, length=mm(length), kind=LengthKind.CHANNEL)
+    bars = tuple(
+        StockLine(family="ELM-4", part=part, length=mm(2000), price=price)
+        for part, price in ((Part.CHANNEL, read_money("10.00")), (Part.COVER, read_money("4.00")))
+    )
+    saw = SawRules(kerf=mm(3), head_trim=mm(8), tail_loss=mm(8))
+    return Request(runs=(run,), families=(family,), stock=bars, saw=saw)
+
+
+def test_covers_cut_apart_may_take_fewer_bars() -> None:
+    """Channel 670, cover 651: two channels but three covers a bar, so 15 cover bars become 10."""
+    choices = {choice.mode: choice for choice in compare(covered(670, "9.5")).covers}
+    together, apart = choices[CoverMode.OFFSET], choices[CoverMode.SEPARATE]
+    assert (together.channels, together.covers, money_text(together.cost)) == (15, 15, "210.00")
+    assert (apart.channels, apart.covers, money_text(apart.cost)) == (15, 10, "190.00")
+    assert CoverMode.FLUSH not in choices  # a nose rules it out
+
+
+def test_covers_that_come_with_the_channel_are_not_compared(compared: Comparison) -> None:
+    """The demo's covers are not sold apart."""
+    assert compared.covers == ()
+
+
+def test_a_cancelled_comparison_says_that_rows_are_missing(building: Request) -> None:
+    """Half a table must not be taken for a whole one."""
+    flag = threading.Event()
+    flag.set()
+    found = compare(building, cancel=flag)
+    assert found.cut_short
+    assert found.groupings == ()
