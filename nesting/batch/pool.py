@@ -10,9 +10,10 @@ import signal
 import threading
 import time
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from dataclasses import dataclass, replace
+from multiprocessing import forkserver, resource_tracker
 from typing import TYPE_CHECKING, Any
 
 from nesting.batch.split import take_from
@@ -147,8 +148,25 @@ class _Reporter:
 _worker: dict[str, Any] = {}
 
 
+@contextlib.contextmanager
+def _interrupts_held() -> Iterator[None]:
+    """
+    Hold Ctrl-C back while the server of the workers starts.
+
+    Ctrl-C reaches the whole process group, and a server that is still starting would die of it with
+    a traceback. The server and the workers inherit the hold; only the caller decides what it means.
+    """
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    earlier = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, earlier)
+
+
 def _start_worker(channel: Any, cancel: Any) -> None:
-    # Ctrl-C reaches the whole process group; only the caller decides what it means.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _worker["reporter"], _worker["cancel"] = _Reporter(channel), cancel
     threading.Thread(target=_end_with_parent, daemon=True).start()
@@ -170,10 +188,14 @@ def _solve_in_processes(
     chains: Sequence[tuple[Group, ...]], limits: Limits, processes: int, watcher: Watcher, cancel: Flag
 ) -> list[tuple[Settled, ...]]:
     started = time.monotonic()
-    methods = multiprocessing.get_all_start_methods()
-    context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
-    channel = context.Queue(maxsize=10_000)
-    stopping = context.Event()
+    resource_tracker.ensure_running()  # first: starting it lets held interrupts go
+    with _interrupts_held():
+        methods = multiprocessing.get_all_start_methods()
+        context: Any = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
+        if "forkserver" in methods:
+            forkserver.ensure_running()
+        channel = context.Queue(maxsize=10_000)
+        stopping = context.Event()
     waiting = sorted(range(len(chains)), key=lambda i: (_work(chains[i]), i))
     solved: dict[int, tuple[Settled, ...]] = {}
     running: dict[Future[tuple[Settled, ...]], int] = {}
