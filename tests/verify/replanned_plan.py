@@ -34,8 +34,17 @@ def _from_offcut(number: int, tag: str, length: int, piece: str, cut: int, tail:
     )
 
 
-def _group(group: GroupPlan, bars: tuple[PlannedBar, ...], totals: Totals) -> GroupPlan:
-    return replace(group, bars=bars, totals=totals, bound=0, ended=group.ended, certificate=None)
+def _offcut(group: GroupPlan, tag: str, length: int, left: EndState, right: EndState) -> Offcut:
+    material = group.material
+    return Offcut(
+        tag=tag,
+        family=material.family,
+        finish=material.finish,
+        length=mm(length),
+        left=left,
+        right=right,
+        lot=material.lot,
+    )
 
 
 def replanned() -> Plan:
@@ -63,13 +72,12 @@ def replanned() -> Plan:
         zones=(Zone(NO_LENGTH, mm(897), "T-8a"), Zone(mm(913), mm(1087), "T-8b")),
     )
     ten = _from_offcut(10, "T-8b", 1087, "H", 1000, 84)
-    own = {"family": "SARN-12R"}
-    lot = {"family": "UMBO-9", "finish": "umber", "lot": "J2"}
+    raw, clean = EndState.RAW, EndState.CLEAN
     born = (
-        Offcut(tag="T-6", length=mm(705), **own),
-        Offcut(tag="T-6S", length=mm(612), right=EndState.CLEAN, **own),
-        Offcut(tag="T-8a", length=mm(897), left=EndState.RAW, right=EndState.CLEAN, **lot),
-        Offcut(tag="T-8b", length=mm(1087), **lot),
+        _offcut(sarn, "T-6", 705, clean, raw),
+        _offcut(sarn, "T-6S", 612, clean, clean),
+        _offcut(umbo, "T-8a", 897, raw, clean),
+        _offcut(umbo, "T-8b", 1087, clean, raw),
     )
     groups = (
         before.groups[0],
