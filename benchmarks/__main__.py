@@ -62,7 +62,7 @@ def _parser() -> argparse.ArgumentParser:
 
     patterns = suites.add_parser("patterns", help="fewer patterns on published plans")
     patterns.add_argument("--instances", type=Path, default=_INSTANCES, help="folder of instance files")
-    patterns.add_argument("--rounds", type=int, default=30, help="parts laid out anew for each plan")
+    patterns.add_argument("--rounds", type=int, default=45, help="parts laid out anew for each plan")
     patterns.add_argument("--sample", type=int, help="about so many plans, evenly spread")
     patterns.add_argument("--known", action="store_true", help="only plans with a known value")
     patterns.add_argument("--seed", type=int, default=0)
