@@ -32,8 +32,8 @@ class Column:
         Other headings with the same meaning, in plain lower case.
     choices
         Texts its drop-down offers; empty when anything goes.
-    length
-        Whether its cells are lengths.
+    length, money
+        Whether its cells are lengths, or amounts of money.
     width
         Width in the template, in characters.
     hint
@@ -46,6 +46,7 @@ class Column:
     weak: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
     length: bool = False
+    money: bool = False
     width: int = 12
     hint: str = ""
 

@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from nesting.sheets.column_types import Column, SheetKind, SheetPlan
 from nesting.sheets.columns_catalogue import FAMILIES, OFFCUTS, SAW, SAW_LENGTHS, SAW_TEXTS
+from nesting.sheets.columns_currency import currencies_in, without_currency
 from nesting.sheets.columns_runs import PIECES, RUNS
 from nesting.sheets.columns_stock import BUYING_TEXTS, STOCK
 
@@ -31,6 +32,7 @@ __all__ = [
     "Column",
     "SheetKind",
     "SheetPlan",
+    "is_per_length",
     "match_heading",
     "plain_words",
     "plan_for_tab",
@@ -49,6 +51,7 @@ _UNIT_WORDS = frozenset(
     )
 )
 _FILLERS = frozenset(["the", "a", "of", "per", "reqd", "required", "req", "total", "each"])
+_BESIDE_A_PRICE = frozenset(("bar", "pc", "pcs", "piece", "ea", "net", "excl", "ex", "vat", "tax", "in"))
 _BRACKETS = re.compile(r"[(\[{][^)\]}]*[)\]}]")
 
 
@@ -97,7 +100,9 @@ def match_heading(plan: SheetPlan, heading: str) -> tuple[Column, bool] | None:
     known = _BY_SPELLING[plan.kind]
     for spelling in _spellings(heading):
         if spelling in known:
-            return known[spelling]
+            return None if known[spelling][0].money and is_per_length(heading) else known[spelling]
+    if priced := _priced(plan, heading):
+        return priced
     parts = [part for part in re.split(r"[/,&]| or ", heading) if plain_words(part)]
     if len(parts) > 1:
         met = [match_heading(plan, part) for part in parts]
@@ -105,6 +110,31 @@ def match_heading(plan: SheetPlan, heading: str) -> tuple[Column, bool] | None:
         if first is not None and all(found and found[0] is first[0] for found in met):
             return first[0], any(found and found[1] for found in met)
     return None
+
+
+def is_per_length(heading: str) -> bool:
+    """Tell whether a heading is for each metre or foot: such a price is not that of a bar."""
+    words = plain_words(without_currency(heading)).split()
+    before = ["", *words]
+    # "Price in EUR": an "in" is inches only behind "per".
+    return any(
+        word in _UNIT_WORDS and (word != "in" or last == "per")
+        for last, word in zip(before, words, strict=False)
+    )
+
+
+def _priced(plan: SheetPlan, heading: str) -> tuple[Column, bool] | None:
+    """Find the amount a heading means with its currency: ``Price EUR``, ``Net price, EUR``, ``EUR/bar``."""
+    prices = [column for column in plan.columns if column.money]
+    if not prices or is_per_length(heading):
+        return None
+    words = plain_words(without_currency(heading))
+    rest = " ".join(word for word in words.split() if word not in _FILLERS | _BESIDE_A_PRICE)
+    known = _BY_SPELLING[plan.kind]
+    met = next((known[spelling] for spelling in (words, rest) if spelling in known), None)
+    if met is not None and met[0].money:
+        return met
+    return (prices[0], True) if currencies_in(heading) and not rest else None
 
 
 def plan_for_tab(name: str) -> SheetPlan | None:

@@ -188,6 +188,7 @@ OFFCUTS = SheetPlan(
             field="value",
             heading="Value",
             accepts=("worth", "cost"),
+            money=True,
             hint="Cost of taking it; blank: nothing.",
         ),
     ),

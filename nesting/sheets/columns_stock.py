@@ -25,9 +25,13 @@ STOCK = SheetPlan(
         Column(
             field="price",
             heading="Price",
-            accepts=("price each", "price per bar", "unit price", "list price", "cost", "bar price"),
+            accepts=(
+                *("price each", "price per bar", "unit price", "list price", "net price", "price net"),
+                *("cost", "unit cost", "bar price", "rate"),
+            ),
             weak=("cost each",),
-            hint="List price of one bar, decimal point, no currency sign.",
+            money=True,
+            hint="List price of one bar, the same currency throughout.",
         ),
         Column(
             field="count",
@@ -46,6 +50,7 @@ STOCK = SheetPlan(
             field="hand_value",
             heading="Value on hand",
             accepts=("on hand value", "stock value", "value each"),
+            money=True,
             hint="What taking one of them costs the job; blank: nothing.",
         ),
         Column(
@@ -66,6 +71,7 @@ STOCK = SheetPlan(
             field="breaks",
             heading="Price breaks",
             accepts=("breaks", "price break", "quantity price", "discount", "discounts"),
+            money=True,
             width=26,
             hint="10 % from 60; 13.00 from 100. All bars of the material counted: 10 % from 60 in all.",
         ),

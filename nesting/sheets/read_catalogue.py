@@ -10,12 +10,14 @@ from typing import TypeVar
 
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Part, SplitRule
 from nesting.domain.stock import EndState, Offcut, StockLine
-from nesting.errors import ProblemError
+from nesting.errors import MoneyNotUnderstood, ProblemError
 from nesting.money import Money
 from nesting.sheets.cells import Cell, Row
+from nesting.sheets.columns import is_per_length, match_heading
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_header import Table, same_heading
 from nesting.sheets.read_pieces import PARTS
+from nesting.sheets.read_price import PriceAmbiguous, read_price
 from nesting.sheets.read_runs import SPLITS
 from nesting.sheets.read_terms import terms_of
 from nesting.sheets.read_values import (
@@ -164,7 +166,42 @@ class _RowReader:
         return self.row.cells[min(self.row.cells)]
 
 
+def _tell_unread(table: Table, findings: Findings) -> None:
+    """Tell of the columns that are not ours: a figure nobody reads could be a price."""
+    accepted = ", ".join(column.heading for column in table.plan.columns)
+    for number, heading in table.extras:
+        texts = [cell.text for row in table.body if (cell := row.cell(number)).filled]
+        where = table.sheet.where(table.header.cell(number))
+        found = match_heading(table.plan, heading)
+        if not texts or (found and found[1]):  # two headings that mean the same are asked about already
+            continue
+        if "price" in (column.field for column in table.plan.columns) and is_per_length(heading):
+            findings.ask(
+                "price-per-length", where, heading, "Prices are read per bar; give the price of each bar."
+            )
+        elif all(_is_figure(text) for text in texts):
+            findings.warning(
+                "column-not-read",
+                where,
+                heading,
+                f"The heading is not known, so the figures below it are not read. Headings read: {accepted}.",
+            )
+        else:
+            findings.note("column-not-read", where, heading, "The heading is not known; not read.")
+
+
+def _is_figure(text: str) -> bool:
+    try:
+        read_price(text)
+    except PriceAmbiguous:
+        return True
+    except MoneyNotUnderstood:
+        return False
+    return True
+
+
 def _rows(table: Table, findings: Findings, default_unit: Unit | None) -> Iterator[_RowReader]:
+    _tell_unread(table, findings)
     for row in table.body:
         if same_heading(table.header, row):
             continue

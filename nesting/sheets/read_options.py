@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.money import Money
+from nesting.sheets.read_currency import Named
 from nesting.units import Length, Unit
 
 
@@ -26,6 +27,8 @@ class ReadOptions:
         line of its own; a price of None means unknown.
     currency
         ISO 4217 code in place of the Saw sheet's.
+    named
+        Currencies named with the prices of ``bars``.
     """
 
     unit: Unit | None = None
@@ -38,6 +41,7 @@ class ReadOptions:
     step: Length | None = None
     bars: tuple[tuple[Length, Money | None], ...] = ()
     currency: str = ""
+    named: tuple[Named, ...] = ()
 
 
 NO_OPTIONS = ReadOptions()

@@ -22,6 +22,7 @@ from nesting.sheets.read_consistency import (
     with_finishes,
 )
 from nesting.sheets.read_csv import read_csv
+from nesting.sheets.read_currency import Named, currencies_of
 from nesting.sheets.read_header import Table, find_header, is_matrix, read_table
 from nesting.sheets.read_lines import LineReader, floor_of_tab
 from nesting.sheets.read_options import NO_OPTIONS, ReadOptions
@@ -128,10 +129,13 @@ def _request(
     offcuts: list[Offcut] = []
     for table in _tables(book, FAMILIES, findings):
         families += read_families(table, findings, unit)
+    named: list[Named] = []
     for table in _tables(book, STOCK, findings):
         stock += read_stock(table, findings, unit)
+        named += currencies_of(table)
     for table in _tables(book, OFFCUTS, findings):
         offcuts += read_offcuts(table, findings, unit)
+        named += currencies_of(table)
     runs, pieces = _lines(path, book, unit, options, findings, echo)
     if not book.of(RUNS) and not book.of(PIECES):
         findings.error(
@@ -161,7 +165,7 @@ def _request(
         saw=saw,
         cover_saw=cover_saw,
         buying=saw_sheet.buying,
-        currency=currency_of(saw_sheet, options, _source(book, SAW, path), findings),
+        currency=currency_of(saw_sheet, options, _source(book, SAW, path), named, findings),
     )
     request = replace(request, stock=(*request.stock, *quick_stock(request, options)))
     check_request(request, spelling, findings)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nesting.domain.buying import PLAIN_BUYING, BuyingRules
@@ -10,6 +11,7 @@ from nesting.errors import Where
 from nesting.sheets.cells import Cell, Row, Sheet
 from nesting.sheets.columns import BUYING_TEXTS, SAW, SAW_LENGTHS, SAW_TEXTS, match_heading, plain_words
 from nesting.sheets.findings import Findings
+from nesting.sheets.read_currency import Named, settled_currency
 from nesting.sheets.read_header import find_header
 from nesting.sheets.read_options import ReadOptions
 from nesting.sheets.read_terms import buying_of
@@ -77,6 +79,8 @@ def read_saw_sheet(sheet: Sheet, findings: Findings, options: ReadOptions) -> Sa
             findings.warning(
                 "saw-name-unknown", sheet.where(cell), cell.raw, f"Not read; known names are {known}."
             )
+    if header is not None:
+        _tell_unread(sheet, header, set(columns.values()), findings)
     return SawSheet(
         lengths=lengths,
         cover=cover,
@@ -87,6 +91,25 @@ def read_saw_sheet(sheet: Sheet, findings: Findings, options: ReadOptions) -> Sa
             {field: cell for field, cell in texts.items() if field in BUYING_TEXTS}, sheet.where, findings
         ),
     )
+
+
+def _tell_unread(sheet: Sheet, header: Row, read: set[int], findings: Findings) -> None:
+    """Warn of a column of figures whose heading is not known."""
+    accepted = ", ".join(column.heading for column in SAW.columns)
+    for number, heading in header.cells.items():
+        cells = [row.cell(number) for row in sheet.rows if row.number > header.number]
+        if (
+            match_heading(SAW, heading.text)
+            or number in read
+            or not any(cell.text[:1].isdigit() for cell in cells)
+        ):
+            continue
+        findings.warning(
+            "column-not-read",
+            sheet.where(heading),
+            heading.text,
+            f"The heading is not known, so the values below it are not read. Headings read: {accepted}.",
+        )
 
 
 def saw_rules(
@@ -115,8 +138,10 @@ def saw_rules(
     return saw, SawRules(**(values | sheet.cover)) if sheet.cover else None
 
 
-def currency_of(sheet: SawSheet, options: ReadOptions, source: str, findings: Findings) -> str:
-    """Give the currency code; a finding when it is not three letters."""
+def currency_of(
+    sheet: SawSheet, options: ReadOptions, source: str, named: Sequence[Named], findings: Findings
+) -> str:
+    """Give the currency code, else the one prices are named with; a finding when it is not three letters."""
     code = options.currency or sheet.currency
     if code and not (len(code) == 3 and code.isascii() and code.isalpha()):
         findings.error(
@@ -126,7 +151,7 @@ def currency_of(sheet: SawSheet, options: ReadOptions, source: str, findings: Fi
             "Accepted is an ISO 4217 code of three letters, such as XTS.",
         )
         return ""
-    return code.upper()
+    return settled_currency(code.upper(), (*options.named, *named), findings)
 
 
 def _field(name: str) -> str:

@@ -9,13 +9,15 @@ from typing import Any
 
 from nesting.domain.buying import BreakScope, BuyingRules, OffcutValue, PriceBreak, Spares
 from nesting.errors import MoneyNotUnderstood, ProblemError, Where
-from nesting.money import NO_MONEY, money_text, percent_text, read_money, read_share
+from nesting.money import NO_MONEY, money_text, percent_text, read_share
 from nesting.sheets.cells import Cell, CellKind
+from nesting.sheets.columns_currency import without_currency
 from nesting.sheets.findings import Findings
+from nesting.sheets.read_price import read_price
 from nesting.sheets.read_values import broken_cell, money_of, quantity_of, text_of, yes_no_of
 
 _BREAK = re.compile(
-    r"(?:(?P<off>[0-9.]+) ?%(?: off)?|(?P<price>[0-9.]+)) (?:from|at) (?P<bars>[0-9]{1,6})(?: bars?)?"
+    r"(?:(?P<off>[0-9.]+) ?%(?: off)?|(?P<price>[0-9.,]+)) (?:from|at) (?P<bars>[0-9]{1,6})(?: bars?)?"
     r"(?P<total> (?:in all|in total|altogether|total))?",
     re.IGNORECASE,
 )
@@ -50,7 +52,7 @@ def breaks_of(cell: Cell, where: Where, findings: Findings) -> tuple[PriceBreak,
     if broken_cell(cell, where, findings):
         return ()
     breaks = []
-    for said in re.split(r"[;\n]", cell.raw):
+    for said in re.split(r"[;\n]", without_currency(cell.raw)):
         text = " ".join(said.split())
         if not text or text.lower() in _NONE:
             continue
@@ -61,7 +63,7 @@ def breaks_of(cell: Cell, where: Where, findings: Findings) -> tuple[PriceBreak,
             breaks.append(
                 PriceBreak(
                     bars=int(match["bars"]),
-                    price=read_money(match["price"]) if match["price"] else None,
+                    price=read_price(match["price"]).amount if match["price"] else None,
                     off=read_share(match["off"]) if match["off"] else None,
                     scope=BreakScope.TOTAL if match["total"] else BreakScope.LINE,
                 )

@@ -11,10 +11,11 @@ from fractions import Fraction
 from typing import TypeVar
 
 from nesting.errors import LengthNotUnderstood, MoneyNotUnderstood, Where
-from nesting.money import Money, read_money
+from nesting.money import Money
 from nesting.sheets.cells import Cell, CellKind
 from nesting.sheets.columns import plain_words
 from nesting.sheets.findings import Findings
+from nesting.sheets.read_price import PriceAmbiguous, read_price
 from nesting.units import Length, Reading, Unit, read_length, read_unit
 
 Choice = TypeVar("Choice", bound=StrEnum)
@@ -169,10 +170,12 @@ def money_of(cell: Cell, where: Where, findings: Findings) -> Money | None:
     if broken_cell(cell, where, findings):
         return None
     try:
-        return read_money(cell.text)
+        return read_price(cell.text).amount
+    except PriceAmbiguous as why:
+        findings.ask("amount-not-clear", where, cell.raw, f"It could be {why.expected}.")
     except MoneyNotUnderstood as why:
         findings.error("amount-not-understood", where, cell.raw, f"Accepted is {why.expected}.")
-        return None
+    return None
 
 
 def pitch_of(cell: Cell, unit: Unit | None, where: Where, findings: Findings) -> Fraction | None:

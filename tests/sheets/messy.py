@@ -883,4 +883,86 @@ TEXT_FILES = [
     ),
 ]
 
-ALL = [*LAYOUTS, *HEADINGS, *LENGTHS, *QUANTITIES, *CONSISTENCY, *TEXT_FILES]
+
+def priced(heading: str, price: Any, saw: Rows = (), beside: str = "") -> Build:
+    """Give a builder of a list whose only bar is priced in Stock, and with lines added to Saw."""
+
+    def build(folder: Path) -> Path:
+        book = openpyxl.load_workbook(runs([HEAD, A1])(folder))
+        book["Stock"]["D1"], book["Stock"]["D2"] = heading, price
+        if beside:
+            book["Stock"]["E1"], book["Stock"]["E2"] = beside, price
+        for row in saw:
+            book["Saw"].append(row)
+        return save(folder, book)
+
+    return build
+
+
+PRICES = [
+    *(
+        Messy(
+            name=f"price {price!r} under {heading}",
+            habit="A price with its currency in the heading or the cell.",
+            build=priced(heading, price),
+            reads=("2 x 1806",),
+            findings=(f"{code} @ Stock!{at}",),
+        )
+        for heading, price, code, at in (
+            ("Price EUR", 18.6, "currency-from-prices", "D1"),
+            ("Price, EUR", 18.6, "currency-from-prices", "D1"),
+            ("EUR/bar", 18.6, "currency-from-prices", "D1"),
+            ("USD", 18.6, "currency-from-prices", "D1"),
+            ("Net price EUR", "18,60", "currency-from-prices", "D1"),
+            ("Price", "18,60 EUR", "currency-from-prices", "D2"),
+            ("Price ($)", 18.6, "currency-guessed", "D1"),
+            ("List price", "$24.00", "currency-guessed", "D2"),
+        )
+    ),
+    Messy(
+        name="rate-without-currency",
+        habit="The price is called a rate.",
+        build=priced("Rate", 18.6),
+        reads=("2 x 1806",),
+        findings=("no-currency @ Saw",),
+    ),
+    Messy(
+        name="currency-said-twice-alike",
+        habit="The Saw sheet and the heading name the same currency.",
+        build=priced("Price EUR", 18.6, saw=[["Currency", "EUR"]]),
+        reads=("2 x 1806",),
+    ),
+    Messy(
+        name="currency-said-twice-otherwise",
+        habit="The Saw sheet names another currency than the heading.",
+        build=priced("Price EUR", 18.6, saw=[["Currency", "USD"]]),
+        findings=("currencies-differ @ Stock!D1",),
+    ),
+    Messy(
+        name="two-price-columns",
+        habit="Prices in two currencies side by side.",
+        build=priced("Price EUR", 18.6, beside="Price USD"),
+        findings=("two-columns @ Stock!E1", "currency-from-prices @ Stock!D1"),
+    ),
+    Messy(
+        name="price-per-metre",
+        habit="The price is that of a metre, not of a bar.",
+        build=priced("Price/m", 7.44),
+        findings=("price-per-length @ Stock!D1",),
+    ),
+    Messy(
+        name="price-with-thousands-or-decimals",
+        habit="A comma that may part thousands or decimals.",
+        build=priced("Price EUR", "1,250"),
+        findings=("amount-not-clear @ Stock!D2", "currency-from-prices @ Stock!D1"),
+    ),
+    Messy(
+        name="figures-nobody-reads",
+        habit="A column of figures under a heading of the sender's own.",
+        build=priced("Betrag", 18.6),
+        reads=("2 x 1806",),
+        findings=("column-not-read @ Stock!D1",),
+    ),
+]
+
+ALL = [*LAYOUTS, *HEADINGS, *LENGTHS, *QUANTITIES, *CONSISTENCY, *TEXT_FILES, *PRICES]

@@ -145,11 +145,13 @@ def test_neither_yes_nor_no() -> None:
 
 
 def test_money() -> None:
-    """Protects prices: an amount with a currency sign is asked about, not stripped."""
+    """Protects prices: what may be thousands or decimals is asked about, what is no amount refused."""
     findings = Findings()
     assert money_of(text_cell(2, 3, "14.00"), HERE, findings) == 140_000
-    assert money_of(text_cell(2, 3, "$14"), HERE, findings) is None
-    assert [finding.code for finding in findings.all] == ["amount-not-understood"]
+    assert money_of(text_cell(2, 3, "$14"), HERE, findings) == 140_000
+    assert money_of(text_cell(2, 3, "1,400"), HERE, findings) is None
+    assert money_of(text_cell(2, 3, "cheap"), HERE, findings) is None
+    assert [finding.code for finding in findings.all] == ["amount-not-clear", "amount-not-understood"]
 
 
 @pytest.mark.parametrize(
