@@ -8,12 +8,15 @@ Heavy packages are imported by the command that needs them, so that ``--help`` a
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from nesting.cli.compare import add_compare
+from nesting.cli.reading import only_jobs, options_of, read_input
 from nesting.cli.revisions import add_revisions
 from nesting.cli.shell import (
     LEFT_OUT,
@@ -22,16 +25,14 @@ from nesting.cli.shell import (
     Seed,
     TimeLimit,
     console_of,
-    fault,
     refuse,
-    text_of,
     write_files,
 )
-from nesting.errors import Finding, InputRefused, LengthNotUnderstood, MoneyNotUnderstood
+from nesting.domain.status import Purpose
+from nesting.errors import InputRefused
 
 if TYPE_CHECKING:
     from nesting.domain.request import Request
-    from nesting.sheets.read_options import ReadOptions
 
 app = typer.Typer(
     name="nesting",
@@ -78,6 +79,16 @@ def plan(
     head_trim: Annotated[str | None, typer.Option(help="Raw end to the first clean face.")] = None,
     tail_loss: Annotated[str | None, typer.Option(help="Last good face to the raw far end.")] = None,
     keep_length: Annotated[str | None, typer.Option(help="Tails this long go back to the rack.")] = None,
+    purpose: Annotated[
+        Purpose | None,
+        typer.Option(
+            "--for",
+            help="order (the default) plans drawing sizes too, cut measured sizes only; none takes holds.",
+        ),
+    ] = None,
+    margins: Annotated[
+        bool, typer.Option("--margins", help="Also find how much every run may grow at no more cost.")
+    ] = False,
     time_limit: TimeLimit = 60.0,
     seed: Seed = 0,
     processes: Processes = None,
@@ -85,11 +96,13 @@ def plan(
     """Plan a run list: what to order, how to cut each bar, what is left."""
     lengths = {"kerf": kerf, "head_trim": head_trim, "tail_loss": tail_loss, "keep_length": keep_length}
     try:
-        request = _read(source, catalogue, _options(unit, bar or [], lengths))
-        request = _only(request, job or [])
+        request = read_input(source, catalogue, options_of(unit, bar or [], lengths))
+        request = only_jobs(request, job or [])
     except InputRefused as refused:
         refuse(refused)
-    _plan(request, output, json_output, time_limit, seed, processes, pdf, unit)
+    if purpose is not None:
+        request = replace(request, purpose=purpose)
+    _plan(request, output, json_output, time_limit, seed, processes, pdf, unit, margins=margins)
 
 
 @app.command()
@@ -117,7 +130,7 @@ def demo(
     write_template(source, tables())
     console_of().print(f"Wrote {source}")
     try:
-        request = _read(source, None, _options(None, [], {}))
+        request = read_input(source, None, options_of(None, [], {}))
     except InputRefused as refused:
         refuse(refused)
     _plan(request, folder / "plan.xlsx", folder / "plan.json", time_limit, seed, processes)
@@ -145,6 +158,7 @@ def schema(kind: Annotated[SchemaKind, typer.Argument()]) -> None:
     typer.echo(json.dumps(document, indent=2, ensure_ascii=False))
 
 
+add_compare(app)
 add_revisions(app)
 
 
@@ -157,13 +171,15 @@ def _plan(
     processes: int | None,
     pdf: Path | None = None,
     unit: str | None = None,
+    *,
+    margins: bool = False,
 ) -> None:
     from nesting.batch.pool import Limits
     from nesting.batch.run import plan_request
     from nesting.cli.progress import watching
     from nesting.reports.terminal import print_plan
 
-    limits = Limits(seed=seed, seconds=time_limit, processes=processes)
+    limits = Limits(seed=seed, seconds=time_limit, processes=processes, growth=margins)
     with watching(console_of(stderr=True)) as (watcher, cancel):
         planned = plan_request(request, limits, watcher=watcher, cancel=cancel)
     write_files(planned, output, json_output)
@@ -177,70 +193,3 @@ def _plan(
         if written:
             console_of().print(f"Wrote {written}")
     raise typer.Exit(LEFT_OUT if planned.unplaced else PLANNED)
-
-
-def _read(source: Path, catalogue: Path | None, options: ReadOptions) -> Request:
-    if source.suffix.lower() == ".json":
-        from nesting.exchange import read_request as read_document
-
-        return read_document(text_of(source), source=source.name)
-    from nesting.sheets.read_request import read_request
-
-    return read_request(source, catalogue=catalogue, options=options)
-
-
-def _only(request: Request, jobs: list[str]) -> Request:
-    from dataclasses import replace
-
-    if not jobs:
-        return request
-    known = sorted({run.job for run in request.runs} | {line.job for line in request.piece_lines})
-    missing = [job for job in jobs if job not in known]
-    if missing:
-        listed = ", ".join(known)
-        raise InputRefused(
-            tuple(fault("--job", "", job, f"No such job in the list; it has: {listed}.") for job in missing)
-        )
-    return replace(
-        request,
-        runs=tuple(run for run in request.runs if run.job in jobs),
-        piece_lines=tuple(line for line in request.piece_lines if line.job in jobs),
-    )
-
-
-def _options(unit: str | None, bars: list[str], lengths: dict[str, str | None]) -> ReadOptions:
-    """Read the options that hold lengths and prices; every fault at once."""
-    from nesting.money import read_money
-    from nesting.sheets.read_options import ReadOptions
-    from nesting.units import Unit, read_length
-
-    faults: list[Finding] = []
-    known_unit = None
-    if unit is not None:
-        known_unit = next((u for u in Unit if u.value == unit.strip().lower()), None)
-        if known_unit is None:
-            faults.append(fault("--unit", "", unit, "One of mm, cm, m, in, ft is expected."))
-    values = {}
-    for name, text in lengths.items():
-        if text is not None:
-            try:
-                values[name] = read_length(text, known_unit, may_be_zero=True).length
-            except LengthNotUnderstood as why:
-                faults.append(fault("--" + name.replace("_", "-"), "", text, why.expected))
-    offered = []
-    for text in bars:
-        length, _, price = text.partition("=")
-        try:
-            offered.append((read_length(length, known_unit).length, read_money(price) if price else None))
-        except (LengthNotUnderstood, MoneyNotUnderstood) as why:
-            faults.append(fault("--bar", "", text, why.expected))
-    if faults:
-        raise InputRefused(tuple(faults))
-    return ReadOptions(
-        unit=known_unit,
-        bars=tuple(offered),
-        kerf=values.get("kerf"),
-        head_trim=values.get("head_trim"),
-        tail_loss=values.get("tail_loss"),
-        keep_length=values.get("keep_length"),
-    )

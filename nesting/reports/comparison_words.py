@@ -1,0 +1,108 @@
+"""A comparison as rows of words and numbers, for the screen and for the workbook."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nesting.advice.comparison import Choice, Comparison, CoverChoice, Grouping, Mix
+from nesting.domain.material import CoverMode
+from nesting.reports.answer import amount, bars_words
+from nesting.units import mm_text
+
+_LEVELS = {"whole": "all together", "floor": "floor by floor", "unit": "unit by unit"}
+_MODES = {
+    CoverMode.FLUSH: "together, flush",
+    CoverMode.OFFSET: "together, offset",
+    CoverMode.SEPARATE: "on their own",
+    CoverMode.NONE: "none",
+}
+ASSUMED = (
+    "Prices of unlisted lengths are assumed, in line with the listed ones nearest to them; ask before "
+    "relying on them. Runs already divided for the longest listed bar stay divided."
+)
+FRESH = "Parts are planned on new bars alone; what one part leaves over is not used for the next."
+
+
+@dataclass(frozen=True, slots=True)
+class MixRow:
+    """
+    One way to buy a material.
+
+    Parameters
+    ----------
+    more
+        Cost above the cheapest mix of the lengths on offer; below zero is a saving.
+    """
+
+    mix: Mix
+    name: str
+    bars: str
+    more: int
+
+
+def mix_rows(comparison: Comparison) -> tuple[MixRow, ...]:
+    """Give every mix with what it costs more than the cheapest; unlisted lengths only if they save."""
+    rows = []
+    for mix in comparison.mixes:
+        best = comparison.best_of(mix.material)
+        more = mix.cost - (best.cost if best else mix.cost)
+        if mix.choice is not Choice.UNLISTED or more < 0:
+            rows.append(MixRow(mix, _name(mix, best), _bars(mix), more))
+    return tuple(rows)
+
+
+def _name(mix: Mix, best: Mix | None) -> str:
+    if mix.choice is Choice.ALL:
+        return "cheapest mix"
+    if mix.choice is Choice.SINGLE:
+        return f"{mm_text(mix.lengths[0])} mm only"
+    new = next(iter(set(mix.lengths) - set(best.lengths if best else ())), mix.lengths[0])
+    return f"with {mm_text(new)} mm"
+
+
+def _bars(mix: Mix) -> str:
+    return " + ".join(f"{count} x {mm_text(length)}" for length, count in mix.bars) or "nothing"
+
+
+def cost_words(cost: int, currency: str, *, priced: bool) -> str:
+    """Give a cost as an amount, or as bars where there are no prices."""
+    return amount(cost, currency) if priced else bars_words(cost)
+
+
+def more_words(more: int, currency: str, *, priced: bool) -> str:
+    """Give a difference with its sign; a dash for none."""
+    if not more:
+        return "-"
+    return f"{'+' if more > 0 else '-'}{cost_words(abs(more), currency, priced=priced)}"
+
+
+def level_words(grouping: Grouping) -> str:
+    """Say how the building is divided: ``floor by floor, 6 parts``."""
+    parts = f", {grouping.parts} parts" if grouping.parts > 1 else ""
+    return f"{_LEVELS[grouping.level]}{parts}"
+
+
+def cover_words(choice: CoverChoice) -> str:
+    """Say how the covers are cut."""
+    return _MODES[choice.mode]
+
+
+def advice_words(comparison: Comparison) -> tuple[str, ...]:
+    """Say in sentences what the tables come to."""
+    said = []
+    rows = mix_rows(comparison)
+    saving = [row for row in rows if row.mix.choice is Choice.UNLISTED]
+    # The last of each material in this order is the one that saves most.
+    best = {row.mix.material: row for row in sorted(saving, key=lambda row: -row.more)}
+    for row in sorted(best.values(), key=lambda row: row.mix.material):
+        less = cost_words(-row.more, comparison.currency, priced=row.mix.priced)
+        price = amount(row.mix.assumed, comparison.currency) if row.mix.assumed is not None else "no price"
+        said.append(f"{row.mix.material} {row.name} would save {less} (at {price} a bar).")
+    if len(comparison.groupings) > 1:
+        whole, last = comparison.groupings[0], comparison.groupings[-1]
+        priced = bool(comparison.currency) or any(mix.priced for mix in comparison.mixes)
+        more = cost_words(last.cost - whole.cost, comparison.currency, priced=priced)
+        said.append(f"Planned {level_words(last)}, everything costs {more} more than all together.")
+    if comparison.cut_short:
+        said.append("Time ran out: rows are missing. Allow more with --time-limit.")
+    return tuple(said)
