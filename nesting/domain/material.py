@@ -82,8 +82,15 @@ class Material:
 
     def __str__(self) -> str:
         """Give the name for screens and sheets."""
-        lot = f", lot {self.lot}" if self.lot else ""
-        return f"{self.family} {self.finish} {self.part.value}{lot}".replace("  ", " ")
+        return f"{self.name}, lot {self.lot}" if self.lot else self.name
+
+    @property
+    def name(self) -> str:
+        """Give family, finish and part, without the lot; what has neither family nor finish is unnamed."""
+        # A family that is called like the part would be said twice.
+        named = "" if self.family.strip().lower() == self.part.value else self.family
+        words = " ".join(f"{named} {self.finish}".split()) or "unnamed"
+        return f"{words} {self.part.value}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from nesting.domain.plan import PlannedBar
 from nesting.paper.faces import Face
 from nesting.paper.hatching import Box, Stroke, slanted
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.paper.surface import Align, Surface
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from nesting.domain.plan import PlannedBar
 from nesting.domain.rules import SawRules
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.reports.whereabouts import numbers_words
 
 

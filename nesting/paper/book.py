@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan
 from nesting.domain.stock import Offcut
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.reports.whereabouts import pieces_by_id
 
 

@@ -9,7 +9,7 @@ from nesting.paper.bar_warnings import bar_warnings
 from nesting.paper.book import Book
 from nesting.paper.cut_table import CutTable, row_height
 from nesting.paper.faces import Face
-from nesting.paper.gangs import Gang
+from nesting.reports.gangs import Gang
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
 from nesting.reports.whereabouts import numbers_words

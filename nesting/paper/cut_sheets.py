@@ -22,9 +22,9 @@ from nesting.paper.flow import (
     paragraph,
     print_pages,
 )
-from nesting.paper.gangs import gangs
+from nesting.reports.gangs import gangs
 from nesting.paper.hatching import Box
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.paper.saw_table import saw_table
 from nesting.paper.surface import Align, Surface

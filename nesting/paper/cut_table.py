@@ -8,7 +8,7 @@ from nesting.domain.plan import PlannedBar, TailFate
 from nesting.paper.bar_warnings import without_last_stroke
 from nesting.paper.book import Book
 from nesting.paper.faces import Face
-from nesting.paper.gangs import Gang
+from nesting.reports.gangs import Gang
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
 from nesting.reports.whereabouts import room_words

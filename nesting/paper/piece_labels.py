@@ -12,7 +12,7 @@ from nesting.paper.ends import ends_words
 from nesting.paper.faces import Face
 from nesting.paper.label import Label, LabelLine, print_labels
 from nesting.paper.label_grid import LabelGrid
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.paper.lots import lot_words
 from nesting.paper.page_size import PageSize
 from nesting.reports.whereabouts import bars_in_order, pieces_by_id

@@ -8,7 +8,7 @@ from nesting.domain.plan import OrderLine, Plan, Totals
 from nesting.money import money_text
 from nesting.paper.faces import Face
 from nesting.paper.flow import Block, Line, Section, Space, Stack, content_width, paragraph, print_pages
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.paper.saw_table import saw_table
 from nesting.paper.surface import Align

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nesting.domain.plan import Plan
 from nesting.paper.faces import Face
 from nesting.paper.flow import Block
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.paper.tables import Column, heading, rows_of
 from nesting.reports.tables import allowances, assumption_rows
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from nesting.domain.plan import Plan
 from nesting.paper.cut_sheets import write_cut_sheets
 from nesting.paper.label_grid import LabelGrid
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.paper.offcut_labels import write_offcut_labels
 from nesting.paper.pack_lists import write_pack_lists
 from nesting.paper.page_size import PageSize
@@ -23,7 +23,7 @@ def write_paper(
     plan: Plan,
     folder: Path,
     *,
-    unit: Unit = Unit.MM,
+    unit: Unit | None = None,
     page: PageSize = PageSize.A4,
     labels: LabelGrid | None = None,
 ) -> tuple[Path, ...]:
@@ -39,7 +39,7 @@ def write_paper(
     folder
         Made when it does not exist.
     unit
-        Unit of the shop's tape; every length is printed in the other system too.
+        Unit of the shop's tape, the plan's own when None; every length is printed in the other system too.
     labels
         Sheet of labels; as many of 70 x 37 mm as the page holds when None.
 
@@ -52,7 +52,7 @@ def write_paper(
     ProblemError
         When the labels do not lie on the page.
     """
-    lengths, page = BothUnits(unit), PageSize(page)
+    lengths, page = BothUnits(unit) if unit else BothUnits.of(plan), PageSize(page)
     grid = labels or LabelGrid.filling(page)
     grid.check(page)
     placed = spots(plan)

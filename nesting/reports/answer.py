@@ -6,7 +6,8 @@ from nesting.domain.material import Material, Part
 from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.domain.progress import StopReason
 from nesting.money import money_text
-from nesting.units import mm_text
+from nesting.reports.lengths import METRIC, BothUnits
+from nesting.reports.unverified import unverified_words
 
 _ENDED = {
     StopReason.PROVED: "",
@@ -21,12 +22,14 @@ def answer(plan: Plan) -> tuple[str, ...]:
     """
     Say the plan in sentences, the loudest first.
 
-    What is left out comes first, then one sentence pair per material (what to order, how good it is),
-    then the sum.
+    What is left out comes first, then what must not be cut yet, then one sentence pair per material
+    (what to order, how good it is), then what missing prices leave open, then the sum.
     """
-    sentences = [unplaced_words(plan)] if plan.unplaced else []
+    sentences = loud_words(plan)
     materials = materials_of(plan)
     sentences += [answer_of(plan, material) for material in materials]
+    if unpriced := unpriced_words(plan):
+        sentences.append(unpriced)
     if not materials:
         sentences.append("Nothing to cut, nothing to order.")
     elif len(materials) > 1:
@@ -34,12 +37,18 @@ def answer(plan: Plan) -> tuple[str, ...]:
     return tuple(sentences)
 
 
+def loud_words(plan: Plan) -> list[str]:
+    """Give the sentences nobody may overlook: what is left out, and what must not be cut yet."""
+    return [said for said in (unplaced_words(plan) if plan.unplaced else "", unverified_words(plan)) if said]
+
+
 def answer_of(plan: Plan, material: Material) -> str:
     """Say for one material what to order and how good that is."""
     lines = tuple(line for line in plan.order if material_of(line) == material)
     group = next((group for group in plan.groups if group.material == material), None)
     proof = proof_words(group, plan.request.currency) if group else _follows(material)
-    return f"{order_words(material, lines, group, plan.request.currency)} {proof}".rstrip()
+    order = order_words(material, lines, group, plan.request.currency, BothUnits.of(plan))
+    return f"{order} {proof}".rstrip()
 
 
 def materials_of(plan: Plan) -> tuple[Material, ...]:
@@ -59,12 +68,46 @@ def unplaced_words(plan: Plan) -> str:
     count = len(plan.unplaced)
     if not count:
         return "Every piece is placed."
-    what = "1 PIECE IS" if count == 1 else f"{count} PIECES ARE"
-    return f"NOT COMPLETE: {what} NOT PLACED. This order does not cover them; each is listed with its reason."
+    if count == 1:
+        return (
+            "NOT COMPLETE: 1 PIECE IS NOT PLACED. This order does not cover it; it is listed with its reason."
+        )
+    return (
+        f"NOT COMPLETE: {count} PIECES ARE NOT PLACED. This order does not cover them; "
+        "each is listed with its reason."
+    )
+
+
+def unpriced_words(plan: Plan) -> str:
+    """
+    Say what a plan without prices cannot know; empty where every material has prices or one length.
+
+    Without prices the fewest bars are sought, whatever their length.
+    """
+    stock = plan.request.stock
+    bare = []
+    for group in plan.groups:
+        material = group.material
+        kind = (material.family, material.finish, material.part)
+        offered = {line.length for line in stock if (line.family, line.finish, line.part) == kind}
+        if not group.priced and len(offered) > 1:
+            bare.append(str(material))
+    if not bare:
+        return ""
+    every = all(not group.priced for group in plan.groups)
+    of = "" if every else f" for {' and '.join(bare)}"
+    return (
+        f"No prices are given{of}, so the number of bars is least; "
+        "cheaper or shorter bars may do where several lengths are on offer."
+    )
 
 
 def order_words(
-    material: Material, lines: tuple[OrderLine, ...], group: GroupPlan | None, currency: str
+    material: Material,
+    lines: tuple[OrderLine, ...],
+    group: GroupPlan | None,
+    currency: str,
+    lengths: BothUnits = METRIC,
 ) -> str:
     """Say what to order of one material, what comes from the rack, and what it costs."""
     from_rack = sum(1 for bar in group.bars if bar.offcut) if group else 0
@@ -76,7 +119,7 @@ def order_words(
     lines = tuple(line for line in lines if line.bars)
     if not lines:
         return f"{material}: nothing to order" + (f"; cut {rack}." if rack else ".")
-    bars = " and ".join(f"{bars_words(line.bars)} of {mm_text(line.length)} mm" for line in lines)
+    bars = " and ".join(f"{bars_words(line.bars)} of {lengths.said(line.length)}" for line in lines)
     plus = f", and take {rack}" if rack else ""
     sums = [line.sum for line in lines if line.sum is not None]
     if len(sums) < len(lines):
@@ -85,17 +128,20 @@ def order_words(
 
 
 def proof_words(group: GroupPlan, currency: str) -> str:
-    """Say how good the bars of a group provably are."""
+    """Say how good the bars of a group provably are, and whether a step of the proof has to be trusted."""
     if group.proved:
+        proved = "proved; the last step by exhaustive search" if rests_on_search(group) else "proved"
         if group.priced:
-            return "Nothing cheaper exists (proved)."
+            return f"Nothing cheaper exists ({proved})."
         if group.cost == 0:
             return "Nothing has to be bought."
         if group.cost == 1:
-            return "1 bar; it cannot be done without (proved)."
-        return f"{bars_words(group.cost)}; {group.cost - 1} is impossible (proved)."
+            return f"1 bar; it cannot be done without ({proved})."
+        return f"{bars_words(group.cost)}; {group.cost - 1} is impossible ({proved})."
     apart = group.cost - group.bound
     ended = f"; {_ENDED[group.ended]}" if _ENDED[group.ended] else ""
+    if group.bound <= 0:
+        return f"How far it is from the best possible is not known: there is no bound yet{ended}."
     if group.priced:
         return (
             f"At most {share_text(group.gap)} ({amount(apart, currency)}) from the best possible: "
@@ -105,6 +151,30 @@ def proof_words(group: GroupPlan, currency: str) -> str:
         f"At most {bars_words(apart)} ({share_text(group.gap)}) from the best possible: "
         f"fewer than {group.bound} is impossible{ended}."
     )
+
+
+def rests_on_search(group: GroupPlan) -> bool:
+    """Whether the last step of a group's bound is a search that an audit has to trust."""
+    return group.certificate is not None and bool(group.certificate.closed_by)
+
+
+def trust_words(plan: Plan) -> str:
+    """Say what an audit checks again of a proof that ends with a search; empty when there is none."""
+    count = sum(1 for group in plan.groups if group.proved and rests_on_search(group))
+    if not count:
+        return ""
+    groups = "1 material group" if count == 1 else f"{count} material groups"
+    return (
+        f"For {groups} the last step of the proof is an exhaustive search, which has to be trusted; "
+        "`nesting audit` checks the plan and the rest of the proof again."
+    )
+
+
+def gap_words(group: GroupPlan) -> str:
+    """Give the gap for a table: ``proved``, a share, or that there is no bound yet."""
+    if group.proved:
+        return "proved"
+    return share_text(group.gap) if group.bound > 0 else "no bound yet"
 
 
 def sum_words(plan: Plan) -> str:

@@ -11,7 +11,7 @@ from nesting.domain.status import Status
 from nesting.domain.stock import StockLine
 from nesting.money import money_text, percent_text
 from nesting.reports.answer import amount, bars_words, share_text
-from nesting.units import inch_text, mm_text
+from nesting.reports.lengths import METRIC, BothUnits
 
 
 def stock_of(plan: Plan, line: OrderLine) -> StockLine | None:
@@ -67,12 +67,12 @@ def line_note(plan: Plan, line: OrderLine) -> str:
     return "; ".join(part for part in (line.note, lot, supplier, spare_words(plan, line)) if part)
 
 
-def alternative_words(group: GroupPlan, currency: str) -> str:
+def alternative_words(group: GroupPlan, currency: str, lengths: BothUnits = METRIC) -> str:
     """Say what the next-best purchase is and what it costs more; empty when it was not looked for."""
     other = group.alternative
     if other is None:
         return ""
-    bars = " and ".join(f"{bars_words(count)} of {mm_text(length)} mm" for length, count in other.bars)
+    bars = " and ".join(f"{bars_words(count)} of {lengths.said(length)}" for length, count in other.bars)
     only = "only " if len(other.bars) == 1 else ""
     more = other.cost - group.cost
     if group.priced:
@@ -83,19 +83,19 @@ def alternative_words(group: GroupPlan, currency: str) -> str:
     return f"Next best: {only}{bars}, {cost}{proved}."
 
 
-def margin_words(group: GroupPlan) -> str:
+def margin_words(group: GroupPlan, lengths: BothUnits = METRIC) -> str:
     """Say how far kerf, bars and sizes may be off; empty when the plan does not say."""
     margins = group.margins
     if margins is None:
         return ""
     said = []
     if margins.kerf is not None:
-        said.append(f"these bars hold their cuts up to a kerf of {mm_text(margins.kerf)} mm")
+        said.append(f"these bars hold their cuts up to a kerf of {lengths.said(margins.kerf)}")
     if margins.bar is not None:
-        said.append(f"every new bar may be {mm_text(margins.bar)} mm short")
+        said.append(f"every new bar may be {lengths.said(margins.bar)} short")
     if margins.growth is not None:
         step = "" if margins.growth_cost is None else ", one step more costs more"
-        said.append(f"every run may grow {mm_text(margins.growth)} mm at no more cost{step}")
+        said.append(f"every run may grow {lengths.said(margins.growth)} at no more cost{step}")
     return f"Margins: {'; '.join(said)}." if said else ""
 
 
@@ -120,8 +120,8 @@ def longest_words(plan: Plan) -> str:
     bars = [line.length for line in plan.order if line.bars]
     if not bars:
         return ""
-    longest = max(bars)
-    return f"Longest bar: {mm_text(longest)} mm ({inch_text(longest)} in). Check carton, lift and stair."
+    both = BothUnits.of(plan).both(max(bars)).replace("\N{NO-BREAK SPACE}", " ")
+    return f"Longest bar: {both}. Check carton, lift and stair."
 
 
 def on_hand_of(plan: Plan, material: Material) -> int:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from nesting.domain.material import Part
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar, Totals
 from nesting.domain.rules import SawRules
+from nesting.errors import Finding
 from nesting.units import Length
 
 # One meaning each, printed beside the numbers; used = good + kerf + trim + returned + scrap.
@@ -20,6 +22,10 @@ WASTE_WORDS = (
     ("yield", "good / (used - returned)"),
     ("waste", "(kerf + trim + scrap) / used"),
 )
+
+
+# Of the saw's rules, in the order in which they are printed.
+_FIELDS = ("kerf", "head_trim", "tail_loss", "keep_length", "grip", "step")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +69,27 @@ def allowances(saw: SawRules) -> tuple[tuple[str, str, Length], ...]:
         ("grip (g)", "shortest length that can be held safely", saw.grip),
         ("saw step", "pieces are rounded to it; 0 cuts any length", saw.step),
     )
+
+
+def given_words(plan: Plan, saw: SawRules) -> tuple[str, ...]:
+    """
+    Say of each allowance, in the order of `allowances`, whether it was given or is common practice.
+
+    A reader leaves a finding ``default-...`` for every value that it had to take from common practice.
+    """
+    cover = saw is plan.request.cover_saw and saw is not plan.request.saw
+    taken = {name for finding in plan.request.findings for name in _taken(finding, cover=cover)}
+    return tuple("common value" if name in taken else "given" for name in _FIELDS)
+
+
+def _taken(finding: Finding, *, cover: bool) -> Iterator[str]:
+    """Give the saw's value that a finding says was taken from common practice."""
+    if finding.code == "default-used":
+        saw, _, name = finding.where.at.strip("/").partition("/")
+        if saw == ("cover_saw" if cover else "saw"):
+            yield name
+    elif finding.code.startswith("default-"):
+        yield finding.code.removeprefix("default-").replace("-", "_")
 
 
 def alike_bars(group: GroupPlan) -> tuple[Alike, ...]:

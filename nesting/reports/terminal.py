@@ -11,18 +11,19 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from nesting.domain.plan import GroupPlan, Plan, PlannedBar, TailFate
+from nesting.domain.plan import GroupPlan, Plan, PlannedBar, TailFate, Totals
 from nesting.money import money_text
-from nesting.reports.answer import answer, bars_words, share_text, unplaced_words
+from nesting.reports.answer import answer, bars_words, gap_words, loud_words, share_text, unplaced_words
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cells_of
 from nesting.reports.cautions import MEASURE, plan_cautions
+from nesting.reports.completion import incomplete_words
+from nesting.reports.lengths import METRIC, BothUnits
 from nesting.reports.purchase_words import alternative_words, margin_words, status_words
 from nesting.reports.small_part_words import small_parts_line
 from nesting.reports.tables import Alike, account_rows, alike_bars
 from nesting.reports.whereabouts import numbers_words, source_words, tail_words
-from nesting.units import mm_text
 
-LEGEND = "# trim  | saw stroke  --- piece, length in mm  ... offcut to keep  /// scrap"
+LEGEND = "# trim  | saw stroke  --- piece, length in {unit}  ... offcut to keep  /// scrap"
 _INK = {
     SegmentKind.TRIM: "#",
     SegmentKind.KERF: "|",
@@ -32,6 +33,8 @@ _INK = {
 }
 _INDENT = 2
 _GROUPS_SHOWN = 8
+# Narrower than this, the table of the materials has no room for their names.
+_TABLE_WIDTH = 72
 
 
 def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars_shown: int = 3) -> None:
@@ -45,31 +48,36 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
     bars_shown
         Distinct bars drawn per material.
     """
+    lengths, loud = BothUnits.of(plan), loud_words(plan)
     for sentence in answer(plan):
-        console.print(Text(sentence, style="bold" if sentence == unplaced_words(plan) else ""))
+        console.print(Text(sentence, style="bold" if sentence in loud else ""))
         if plan.unplaced and sentence == unplaced_words(plan):
             for out in plan.unplaced:
-                said = f"{out.job} {out.piece or out.run}, {mm_text(out.length)} mm: {out.reason}"
+                said = f"{out.job} {out.piece or out.run}, {lengths.said(out.length)}: {out.reason}"
                 console.print(_indented(Text(said)))
+            console.print(_indented(Text(incomplete_words(plan))))
     if said := status_words(plan):
         console.print(Text(said))
     if plan.small_parts is not None and (said := small_parts_line(plan.small_parts)):
         console.print(said)
     if plan.groups:
         console.print()
-        console.print(_groups_table(plan))
+        if console.width < _TABLE_WIDTH:
+            _print_groups(plan, console)
+        else:
+            console.print(_groups_table(plan))
         console.print(
             Text("waste: kerf, trim and scrap in what was opened; offcuts go back to the rack", "dim")
         )
     for group in plan.groups[:_GROUPS_SHOWN]:
         console.print()
-        _print_bars(plan, group, console, bars_shown)
-        for said in (alternative_words(group, plan.request.currency), margin_words(group)):
+        _print_bars(plan, group, console, bars_shown, lengths)
+        for said in (alternative_words(group, plan.request.currency, lengths), margin_words(group, lengths)):
             if said:
                 console.print(_indented(Text(said)))
     if plan.groups:
         console.print()
-        console.print(Text(LEGEND, "dim"))
+        console.print(Text(LEGEND.format(unit=lengths.name), "dim"))
         if more := len(plan.groups) - _GROUPS_SHOWN if len(plan.groups) > _GROUPS_SHOWN else 0:
             console.print(f"{more} more material groups, in the cut list")
         console.print()
@@ -82,7 +90,7 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
         console.print(Text(f"Written: {path}"), soft_wrap=True)
 
 
-def bar_line(bar: PlannedBar, longest: int, width: int) -> str:
+def bar_line(bar: PlannedBar, longest: int, width: int, lengths: BothUnits = METRIC) -> str:
     """
     Draw a bar to scale in one line of plain characters.
 
@@ -96,15 +104,15 @@ def bar_line(bar: PlannedBar, longest: int, width: int) -> str:
     segments = bar_segments(bar)
     cells = max(bar.length * width // longest, 1)
     return "".join(
-        _ink(segment, count)
+        _ink(segment, count, lengths)
         for segment, count in zip(segments, cells_of(segments, cells, kerf_cells=1), strict=True)
     )
 
 
-def _ink(segment: Segment, cells: int) -> str:
+def _ink(segment: Segment, cells: int, lengths: BothUnits) -> str:
     ink = _INK[segment.kind]
     drawn = segment.kind in (SegmentKind.PIECE, SegmentKind.OFFCUT)
-    label = f" {mm_text(segment.length)} " if drawn else ""
+    label = f" {lengths.figure(segment.length)} " if drawn else ""
     return (label if len(label) <= cells else "").center(cells, ink) if cells else ""
 
 
@@ -120,7 +128,7 @@ def _groups_table(plan: Plan) -> Table:
             str(sum(1 for bar in group.bars if bar.offcut)),
             _cost(group, group.cost),
             _cost(group, group.bound),
-            "proved" if group.proved else share_text(group.gap),
+            gap_words(group),
             share_text(group.totals.waste_share),
             share_text(group.totals.yield_share),
         )
@@ -133,31 +141,50 @@ def _groups_table(plan: Plan) -> Table:
     return table
 
 
+def _print_groups(plan: Plan, console: Console) -> None:
+    """Print what the table says as lines, for a window that is too narrow for it."""
+    for group in plan.groups:
+        rack = sum(1 for bar in group.bars if bar.offcut)
+        bars = bars_words(len(group.bars)) + (f", {rack} from the rack" if rack else "")
+        # Unpriced, the cost is the number of bars to buy, which stands in the answer.
+        cost = f"; {_cost(group, group.cost)}" if group.priced else ""
+        bound = "" if group.proved or group.bound <= 0 else f", at least {_cost(group, group.bound)}"
+        gap = gap_words(group) if group.proved or group.bound <= 0 else f"gap {gap_words(group)}"
+        shares = _shares(group.totals)
+        console.print(Text(f"{group.material}: {bars}{cost}{bound}; {gap}; {shares}"))
+    if len(plan.groups) > 1:
+        console.print(Text(f"all: {bars_words(plan.totals.bars)}; {_shares(plan.totals)}"))
+
+
+def _shares(totals: Totals) -> str:
+    return f"waste {share_text(totals.waste_share)}, yield {share_text(totals.yield_share)}"
+
+
 def _cost(group: GroupPlan, cost: int) -> str:
     return money_text(cost) if group.priced else bars_words(cost)
 
 
-def _print_bars(plan: Plan, group: GroupPlan, console: Console, bars_shown: int) -> None:
+def _print_bars(plan: Plan, group: GroupPlan, console: Console, bars_shown: int, lengths: BothUnits) -> None:
     distinct = alike_bars(group)
     longest = max(bar.length for bar in group.bars) if group.bars else 1
     console.print(Text(f"{group.material}: {bars_words(len(group.bars))}, {len(distinct)} different", "bold"))
     for alike in distinct[:bars_shown]:
-        console.print(_indented(Text(_bar_title(plan, alike))))
-        line = bar_line(alike.bar, longest, max(console.width - 2 * _INDENT, 20))
+        console.print(_indented(Text(_bar_title(plan, alike, lengths))))
+        line = bar_line(alike.bar, longest, max(console.width - 2 * _INDENT, 20), lengths)
         console.print(_indented(Text(line, no_wrap=True)))
     if len(distinct) > bars_shown:
         rest = sum(len(alike.numbers) for alike in distinct[bars_shown:])
         console.print(_indented(Text(f"and {bars_words(rest)} more, in the cut list")))
 
 
-def _bar_title(plan: Plan, alike: Alike) -> str:
+def _bar_title(plan: Plan, alike: Alike, lengths: BothUnits) -> str:
     count = len(alike.numbers)
-    tail = tail_words(alike.bar)
+    tail = tail_words(alike.bar, lengths)
     if count > 1 and alike.bar.fate is TailFate.OFFCUT:
         # Each of the alike bars gives an offcut with a tag of its own.
-        tail = f"tail {mm_text(alike.bar.tail)} mm, each back to the rack"
+        tail = f"tail {lengths.said(alike.bar.tail)}, each back to the rack"
     named = f"bars {numbers_words(alike.numbers)}, alike" if count > 1 else f"bar {alike.numbers[0]}"
-    return f"{named}: {source_words(plan, alike.bar)}; {tail}"
+    return f"{named}: {source_words(plan, alike.bar, lengths)}; {tail}"
 
 
 def _indented(text: Text) -> Padding:

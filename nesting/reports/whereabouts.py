@@ -9,7 +9,7 @@ from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, GroupPlan, Plan, PlannedBar, TailFate
 from nesting.domain.runs import Place
 from nesting.domain.stock import Offcut
-from nesting.units import mm_text
+from nesting.reports.lengths import METRIC, BothUnits
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,23 +43,23 @@ def bars_in_order(plan: Plan) -> tuple[tuple[GroupPlan, PlannedBar], ...]:
     return tuple((group, bar) for group in plan.groups for bar in group.bars)
 
 
-def source_words(plan: Plan, bar: PlannedBar) -> str:
+def source_words(plan: Plan, bar: PlannedBar, lengths: BothUnits = METRIC) -> str:
     """Say where a bar comes from, new or which offcut from which place, and whether it is cut already."""
     state = f", {bar.state.value.upper()}" if bar.state is not BarState.OPEN else ""
     if not bar.offcut:
-        return f"new bar {mm_text(bar.length)} mm{state}"
+        return f"new bar {lengths.said(bar.length)}{state}"
     offcut = next((o for o in plan.request.offcuts if o.tag == bar.source), None)
     place = f", rack {offcut.place}" if offcut and offcut.place else ""
-    return f"offcut {bar.source}{place}, {mm_text(bar.length)} mm{state}"
+    return f"offcut {bar.source}{place}, {lengths.said(bar.length)}{state}"
 
 
-def tail_words(bar: PlannedBar) -> str:
+def tail_words(bar: PlannedBar, lengths: BothUnits = METRIC) -> str:
     """Say what is left of a bar and what becomes of it."""
     if bar.zones:
         return f"{len(bar.zones)} clear stretch{'es' if len(bar.zones) > 1 else ''} left"
     if not bar.tail_left:
         return "no tail"
-    length = f"tail {mm_text(bar.tail_left)} mm"
+    length = f"tail {lengths.said(bar.tail_left)}"
     if bar.fate is TailFate.OFFCUT:
         return (
             f"{length}, back to the rack as {bar.tail_tag}" if bar.tail_tag else f"{length}, back to the rack"

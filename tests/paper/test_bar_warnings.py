@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from nesting.domain.plan import TailFate
 from nesting.paper.bar_warnings import bar_warnings, without_last_stroke
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.units import NO_LENGTH
 from tests.paper.plans import gang_plan
 from tests.reports.plans import SAW

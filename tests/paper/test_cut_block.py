@@ -10,9 +10,9 @@ from nesting.domain.plan import Plan
 from nesting.paper.book import Book
 from nesting.paper.cut_block import CutBlock, cut_blocks
 from nesting.paper.flow import content_height
-from nesting.paper.gangs import gangs
+from nesting.reports.gangs import gangs
 from nesting.paper.hatching import Box
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from tests.paper.plans import crowded_plan, gang_plan
 from tests.paper.recording import Recorder

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from nesting.paper.boxes import unit_boxes
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.paper.pack_lists import write_pack_lists
 from nesting.paper.page_size import PageSize
 from tests.paper.recording import Recorder

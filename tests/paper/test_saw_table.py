@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from nesting.paper.flow import Stack
-from nesting.paper.lengths import BothUnits
+from nesting.reports.lengths import BothUnits
 from nesting.paper.saw_table import saw_table
 from nesting.paper.tables import Row
 from tests.reports.plans import example_plan

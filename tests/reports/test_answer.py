@@ -6,22 +6,30 @@ import pytest
 
 from nesting.domain.material import Material, Part
 from nesting.domain.plan import GroupPlan, OrderLine, Totals
-from nesting.domain.progress import StopReason
+from nesting.domain.progress import Certificate, StopReason
+from nesting.domain.status import Status
+from nesting.domain.stock import StockLine
 from nesting.money import Money, read_money
 from nesting.reports.answer import (
     amount,
     answer,
     answer_of,
     bars_words,
+    gap_words,
+    loud_words,
     material_of,
     materials_of,
     order_words,
     proof_words,
+    rests_on_search,
     share_text,
     sum_words,
+    trust_words,
     unplaced_words,
+    unpriced_words,
 )
-from nesting.units import mm
+from nesting.reports.lengths import BothUnits
+from nesting.units import Unit, mm
 from tests.reports.plans import BRASK, SAW, TOLV, empty_plan, example_plan
 
 
@@ -81,6 +89,11 @@ def test_the_cheapest_mix_of_the_building_in_words() -> None:
         (group(1, 1, priced=False), "1 bar; it cannot be done without (proved)."),
         (group(0, 0, priced=False), "Nothing has to be bought."),
         (group(0, 0, priced=True), "Nothing cheaper exists (proved)."),
+        (
+            group(8_000_000, 0, priced=True, ended=StopReason.CANCELLED),
+            "How far it is from the best possible is not known: there is no bound yet; "
+            "the search was cancelled.",
+        ),
         (
             group(80, 79, priced=False, ended=StopReason.TIME),
             "At most 1 bar (1.2 %) from the best possible: fewer than 79 is impossible; "
@@ -182,3 +195,70 @@ def test_words_for_amounts_bars_and_materials() -> None:
     assert (amount(10_254_000, "XTS"), amount(114_000, "")) == ("1025.40 XTS", "11.40")
     assert (bars_words(1), bars_words(79)) == ("1 bar", "79 bars")
     assert material_of(next(o for o in example_plan().order if o.lot == "OY")) == BRASK
+
+
+def test_one_piece_is_one_piece() -> None:
+    """The loudest sentence of all is read aloud: its grammar holds for one and for several."""
+    plan = example_plan()
+    assert unplaced_words(plan).endswith("does not cover it; it is listed with its reason.")
+    two = replace(plan, unplaced=plan.unplaced * 2)
+    assert unplaced_words(two).endswith("does not cover them; each is listed with its reason.")
+
+
+def test_a_proof_that_ends_with_a_search_says_so_calmly() -> None:
+    """What has to be trusted is said with the proof, and what an audit checks again beside it."""
+    certificate = Certificate(bound=79, duals=(), scale=1, closed_by="integer programme", dual_bound=78)
+    found = replace(group(79, 79, priced=False), certificate=certificate)
+    assert rests_on_search(found)
+    assert proof_words(found, "") == (
+        "79 bars; 78 is impossible (proved; the last step by exhaustive search)."
+    )
+    priced = replace(found, priced=True)
+    assert proof_words(priced, "XTS") == (
+        "Nothing cheaper exists (proved; the last step by exhaustive search)."
+    )
+    plan = replace(empty_plan(), groups=(found, priced))
+    assert trust_words(plan).startswith("For 2 material groups the last step of the proof is an exhaustive")
+    plain = replace(found, certificate=replace(certificate, closed_by=""))
+    assert trust_words(replace(plan, groups=(plain,))) == ""
+
+
+def test_the_gap_is_no_share_without_a_bound() -> None:
+    """A gap of 100 % would be read as a bad plan, when only nothing is known yet."""
+    assert gap_words(group(80, 80, priced=False)) == "proved"
+    assert gap_words(group(80, 79, priced=False)) == "1.2 %"
+    assert gap_words(group(80, 0, priced=False)) == "no bound yet"
+
+
+def test_a_plan_without_prices_says_what_it_cannot_know() -> None:
+    """Fewest bars may be dearer than more, shorter ones; with one length on offer there is no choice."""
+    plan = example_plan()
+    assert unpriced_words(plan) == ""  # SARN-12R has no prices, but one length
+    stock = (
+        *plan.request.stock,
+        StockLine(family="SARN-12R", finish="natural", length=mm(2500)),
+    )
+    two = replace(plan, request=replace(plan.request, stock=stock))
+    assert unpriced_words(two) == (
+        "No prices are given for SARN-12R natural channel, so the number of bars is least; "
+        "cheaper or shorter bars may do where several lengths are on offer."
+    )
+    assert unpriced_words(two) in answer(two)
+    bare = replace(two, groups=(two.groups[1],))
+    assert unpriced_words(bare).startswith("No prices are given, so the number of bars is least;")
+
+
+def test_what_must_not_be_cut_yet_is_said_with_what_is_left_out() -> None:
+    """Both stand in front of the order: the purchaser and the saw read no further."""
+    plan = example_plan()
+    runs = tuple(replace(run, status=Status.DRAWING) for run in plan.request.runs[:1])
+    plan = replace(plan, request=replace(plan.request, runs=(*runs, *plan.request.runs[1:])))
+    assert list(answer(plan)[:2]) == loud_words(plan)
+    assert loud_words(plan)[1] == ("1 of 38 pieces comes from a size not yet verified: do not cut it.")
+
+
+def test_an_inch_plan_orders_in_inches() -> None:
+    """120 in bars are ordered as such, with the exact mm beside; never in feet."""
+    one = replace(line(3048, 14, "20.00"), family="TOLV-17N")
+    words = order_words(TOLV, (one,), None, "XTS", BothUnits(Unit.INCH))
+    assert words == "Order 14 bars of 120 in (3048 mm) TOLV-17N natural channel: 280.00 XTS."

@@ -2,7 +2,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from nesting.reports.tables import account_rows, alike_bars, allowances, assumption_rows, part_words
+from nesting.errors import Finding, Severity, Where
+from nesting.reports.tables import (
+    account_rows,
+    alike_bars,
+    allowances,
+    assumption_rows,
+    given_words,
+    part_words,
+)
 from nesting.units import mm
 from tests.reports.plans import COVER_SAW, SAW, example_plan
 
@@ -50,3 +58,21 @@ def test_what_lies_under_the_blade() -> None:
         "cover",
         "channel",
     ]
+
+
+def test_given_values_are_told_from_common_ones() -> None:
+    """Who gave a kerf must not wonder whether it was taken; a finding of the reader tells."""
+    notes = tuple(
+        Finding(severity=Severity.WARNING, code=code, where=Where(source, at), found="", message="")
+        for code, source, at in (
+            ("default-head-trim", "Saw", ""),
+            ("default-used", "request", "/saw/grip"),
+            ("default-used", "request", "/cover_saw/step"),
+            ("default-family", "Runs", "A1"),
+        )
+    )
+    plan = replace(PLAN, request=replace(PLAN.request, findings=notes))
+    given, common = "given", "common value"
+    assert given_words(plan, SAW) == (given, common, given, given, common, given)
+    assert given_words(plan, COVER_SAW) == (given, common, given, given, given, common)
+    assert set(given_words(PLAN, SAW)) == {given}

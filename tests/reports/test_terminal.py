@@ -9,7 +9,7 @@ from rich.console import Console
 
 from nesting.domain.plan import Plan
 from nesting.reports.terminal import LEGEND, bar_line, print_plan
-from nesting.units import mm
+from nesting.units import inches, mm
 from tests.reports.plans import empty_plan, example_plan
 
 WHOLE = Path(__file__).parent / "data"
@@ -79,6 +79,29 @@ def test_an_empty_plan_prints_one_line() -> None:
     """Nothing to do is said once, without an empty table or legend."""
     assert printed(empty_plan(), 80) == "Nothing to cut, nothing to order.\n"
     assert len(LEGEND) <= 80
+
+
+def test_a_narrow_window_gets_lines_instead_of_a_table() -> None:
+    """At 40 columns a table of eight columns has no room for a name; the same figures stand in lines."""
+    text = " ".join(printed(PLAN, 40).split())
+    assert "+--" not in text
+    assert "TOLV-17N natural channel: 10 bars, 2 from the rack; 109.40, at least 106.20; gap 2.9 %;" in text
+    assert "SARN-12R natural channel: 3 bars; proved; waste 0.5 %, yield 99.3 %" in text
+    assert "all: 19 bars; waste 2.2 %, yield 97.5 %" in text
+
+
+def test_an_inch_plan_is_drawn_in_inches() -> None:
+    """Sentences, bars and legend have one unit; 36 1/4 in is 920.75 mm."""
+    group = PLAN.groups[3]
+    cut = replace(group.bars[6].cuts[0], length=inches("36 1/4"), face=inches("36 1/4"))
+    bar = replace(group.bars[6], cuts=(cut,))
+    runs = tuple(replace(run, length=inches("36 1/4")) for run in PLAN.request.runs)
+    stock = tuple(replace(line, length=inches(96)) for line in PLAN.request.stock)
+    request = replace(PLAN.request, runs=runs, stock=stock)
+    text = printed(replace(PLAN, request=request, groups=(replace(group, bars=(bar,)),)), 120)
+    assert "-- 36 1/4 --" in text
+    assert "piece, length in inches " in text
+    assert "(5400 mm): Longer than any bar" in text
 
 
 def test_paths_are_never_broken() -> None:

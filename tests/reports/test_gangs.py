@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from nesting.paper.gangs import gangs
+from nesting.reports.gangs import gangs
 from tests.paper.plans import gang_plan
 from tests.reports.plans import example_plan
 
@@ -33,3 +33,10 @@ def test_a_bar_that_cannot_be_held_is_not_hidden_among_others() -> None:
     unheld = replace(bar, cuts=(*bar.cuts[:3], replace(bar.cuts[3], held=False)))
     changed = replace(group, bars=(group.bars[0], unheld, *group.bars[2:4]))
     assert [[bar.number for bar in gang.bars] for gang in gangs(changed)] == [[1], [2], [3, 4]]
+
+
+def test_bars_with_unverified_pieces_are_not_among_verified_ones() -> None:
+    """A mark in a block holds for every bar of it."""
+    (group,) = gang_plan().groups
+    marked = {group.bars[1].cuts[2].piece}
+    assert [len(gang.bars) for gang in gangs(group, 20, marked)] == [1, 1, 8]
