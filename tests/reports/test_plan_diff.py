@@ -175,6 +175,7 @@ def test_a_replan_in_words() -> None:
     tail = bars_of(made.plan)[first.number]
     new = bar_with(made.plan, became)
     choices = ", ".join(f"{choice.piece} (600)" for choice in offer.choices)
+    left, was = mm_text(tail.tail_left), mm_text(tail.tail)
     born = {offcut.tag: offcut.length for offcut in made.plan.request.offcuts}
     assert replan_words(PLAN, made.plan, made.offers, made.alternative) == (
         "6 pieces are ordered: 2 done, 4 planned, 0 short.",
@@ -183,7 +184,7 @@ def test_a_replan_in_words() -> None:
         f"Plan {made.plan.id}, revision 1, follows plan {PLAN.id}.",
         *(f"Offcut {tag} is new, {mm_text(length)} mm." for tag, length in sorted(born.items())),
         f"Bar {first.number} is done.",
-        f"Bar {first.number} left a tail of {mm_text(tail.tail_left)} mm, {mm_text(tail.tail)} mm was planned.",
+        f"Bar {first.number} left a tail of {left} mm, {was} mm was planned.",
         f"Bar {first.number}: piece L659.1 came out as 612 mm, now {offer.tag}.",
         f"Bar {home.number} is cut without {became} and with L659.1.",
         f"Bar {new.number} (F channel, offcut {offer.tag}: {became}) is new.",
