@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from nesting.domain.material import Part
 from nesting.domain.plan import Plan
-from nesting.domain.runs import PieceLine, Run
-from nesting.domain.status import Status
 from nesting.reports.whereabouts import bars_in_order, numbers_words
 from nesting.units import mm
 
@@ -36,14 +34,6 @@ def plan_cautions(plan: Plan) -> tuple[str, ...]:
     slivers = tuple(sorted(bar.number for _, bar in bars if bar.sliver))
     long = tuple(sorted(bar.number for _, bar in bars if bar.length > TWO_PEOPLE))
     said = []
-    rows: tuple[Run | PieceLine, ...] = (*plan.request.runs, *plan.request.piece_lines)
-    unsure = (Status.DRAWING, Status.VERIFY)
-    unmeasured = sum(r.quantity for r in rows if r.status in unsure and plan.request.purpose.takes(r.status))
-    if unmeasured:
-        said.append(
-            f"{unmeasured} size{'s are' if unmeasured > 1 else ' is'} not measured: order by this plan, do "
-            "not cut from it. A plan for cutting leaves them out."
-        )
     if unheld:
         said.append(
             f"Too little left to hold: {_bars(unheld)}. Clamp with a shaped block and a stop, or "
