@@ -31,7 +31,7 @@ from nesting.sheets.read_report import ReadEcho, ReadOutcome, RowEcho
 from nesting.sheets.read_runs import qualified, read_runs
 from nesting.sheets.read_saw import NO_SAW_SHEET, SawSheet, currency_of, read_saw_sheet, saw_rules
 from nesting.sheets.read_spelling import respelled, spelling_of
-from nesting.sheets.read_tabs import ask_about_revisions, plan_of
+from nesting.sheets.read_tabs import ask_about_revisions, plan_of, says_runs
 from nesting.sheets.read_workbook import read_workbook
 from nesting.units import Unit
 
@@ -69,6 +69,7 @@ def read_list(path: Path, *, catalogue: Path | None = None, options: ReadOptions
     book = _sorted(_sheets(path, findings), findings, main=True)
     if catalogue is not None:
         book.lend(_sorted(_sheets(catalogue, findings), findings, main=False))
+    book.take_as_pieces(findings)
     request = None
     if book.sheets or not findings.refuses:
         request = _request(path, book, options, findings, echo)
@@ -93,6 +94,24 @@ class _Book:
         for plan in (FAMILIES, STOCK, OFFCUTS, SAW):
             if not self.of(plan) and catalogue.of(plan):
                 self.sheets[plan.kind] = catalogue.of(plan)
+
+    def take_as_pieces(self, findings: Findings) -> None:
+        """Take lists of lengths for pieces where nothing speaks of runs and no family could take them off."""
+        if self.of(FAMILIES):
+            return
+        bare = [sheet for sheet in self.of(RUNS) if not says_runs(sheet)]
+        if not bare:
+            return
+        self.sheets[RUNS.kind] = [sheet for sheet in self.of(RUNS) if sheet not in bare]
+        self.sheets[PIECES.kind] = [*bare, *self.of(PIECES)]
+        for sheet in bare:
+            findings.note(
+                "read-as-pieces",
+                sheet.where(),
+                "",
+                "Nothing in the list speaks of runs, so its lengths are what is sawn: no cap is taken off "
+                "and none is made in sections. Name the id column Run, and add Families, to plan runs.",
+            )
 
 
 def _sheets(path: Path, findings: Findings) -> tuple[Sheet, ...]:

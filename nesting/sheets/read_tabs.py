@@ -40,6 +40,8 @@ _RUN_ONLY = {
     "feed",
     "split",
 }
+_RUN_KINDS = {"opening", "finished"}
+_RUN_WORDS = {"run", "runs", "fixture", "fixtures", "take off", "takeoff"}
 _PLACES = {"building", "floor", "unit", "room", "spot"}
 
 
@@ -51,6 +53,21 @@ def plan_of(sheet: Sheet) -> SheetPlan | None:
     if said is not None and find_header(said, sheet):
         return said
     return _by_headings(sheet) or said
+
+
+def says_runs(sheet: Sheet) -> bool:
+    """Tell whether a list says that it is of runs: by its tab or a column that only a run has."""
+    tab = plain_words(re.sub(r"\.csv$", "", sheet.name, flags=re.IGNORECASE))
+    header = find_header(RUNS, sheet)
+    if header is None or _speaks_of_runs(tab):
+        return True
+    if _fields(RUNS, header) & (_RUN_ONLY | _RUN_KINDS):
+        return True
+    return any(_speaks_of_runs(plain_words(cell.text)) for cell in header.cells.values())
+
+
+def _speaks_of_runs(plain: str) -> bool:
+    return any(f" {word} " in f" {plain} " for word in _RUN_WORDS)
 
 
 def _by_headings(sheet: Sheet) -> SheetPlan | None:

@@ -11,13 +11,16 @@ from nesting.domain.plan import Unplaced
 from nesting.domain.request import Request
 from nesting.domain.runs import PieceLine, Run
 from nesting.domain.stock import StockLine
-from nesting.errors import Finding
+from nesting.errors import Finding, Severity
 from nesting.takeoff.joints import longest_section
 from nesting.takeoff.names import cover_name, names_of_runs, piece_name, with_unique_names
 from nesting.takeoff.rounding import round_nearest, sawn_channel
 from nesting.takeoff.run_strip import strip_of_run
 from nesting.takeoff.sections import NotMade, Section, sections_of, whole_channel
-from nesting.units import NO_LENGTH, Length
+from nesting.units import NO_LENGTH, Length, mm_text
+
+
+_SECTIONS_SHOWN = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +74,8 @@ def take_off(request: Request) -> Takeoff:
             unplaced.append(_unplaced(run, why))
             continue
         pieces.extend(_pieces_of_run(run, family, names[run.job, run.id], sections))
+        if len(sections) > 1:
+            findings.append(_in_sections(run, sections))
         for found in strip_of_run(run, family, sawn):
             if isinstance(found, StripCut):
                 strips.append(found)
@@ -85,6 +90,20 @@ def take_off(request: Request) -> Takeoff:
                 _unplaced(line, NotMade("no-length", line.length, "shorter than the saw can be set to"))
             )
     return Takeoff(tuple(with_unique_names(pieces)), tuple(strips), tuple(unplaced), tuple(findings))
+
+
+def _in_sections(run: Run, sections: tuple[Section, ...]) -> Finding:
+    """Say that a run is longer than a bar and is made with joints."""
+    shown = [mm_text(section.length) for section in sections[:_SECTIONS_SHOWN]]
+    lengths = " + ".join([*shown, *["..."] * (len(sections) > len(shown))])
+    return Finding(
+        severity=Severity.NOTE,
+        code="run-in-sections",
+        where=run.where,
+        found=f"{run.job} {run.id}",
+        message=f"The run is longer than a bar yields and is made in {len(sections)} sections with joints: "
+        f"{lengths} mm. Write never into Split where there must be no joint.",
+    )
 
 
 def _longest_sections(request: Request) -> dict[tuple[str, str], Length | None]:

@@ -883,6 +883,25 @@ TEXT_FILES = [
     ),
 ]
 
+BARE_LISTS = [
+    Messy(
+        name="two-columns-of-pieces",
+        habit="Lengths and quantities alone: pieces that nobody may divide, even the one too long.",
+        build=csv("length,quantity\n7000 mm,2\n1200 mm,4\n"),
+        reads=("2 x 7000", "4 x 1200"),
+        findings=("read-as-pieces @ list.csv", "longer-than-any-bar @ list.csv!A2"),
+        options=QUICK,
+    ),
+    Messy(
+        name="two-columns-that-name-runs",
+        habit="The same, but the heading says that they are runs.",
+        build=csv("run,length,quantity\nA-1,7000 mm,2\n"),
+        reads=("2 x 7000",),
+        findings=(_PLAIN,),
+        options=QUICK,
+    ),
+]
+
 
 def priced(heading: str, price: Any, saw: Rows = (), beside: str = "") -> Build:
     """Give a builder of a list whose only bar is priced in Stock, and with lines added to Saw."""
@@ -965,4 +984,4 @@ PRICES = [
     ),
 ]
 
-ALL = [*LAYOUTS, *HEADINGS, *LENGTHS, *QUANTITIES, *CONSISTENCY, *TEXT_FILES, *PRICES]
+ALL = [*LAYOUTS, *HEADINGS, *LENGTHS, *QUANTITIES, *CONSISTENCY, *TEXT_FILES, *BARE_LISTS, *PRICES]

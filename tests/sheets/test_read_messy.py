@@ -24,7 +24,8 @@ def test_reads_or_refuses_as_registered(messy: Messy, tmp_path: Path) -> None:
         assert any(finding.severity.refuses for finding in outcome.findings)
     else:
         assert outcome.request is not None
-        assert tuple(f"{r.quantity} x {mm_text(r.length)}" for r in outcome.request.runs) == messy.reads
+        lines = (*outcome.request.runs, *outcome.request.piece_lines)
+        assert tuple(f"{line.quantity} x {mm_text(line.length)}" for line in lines) == messy.reads
         assert outcome.request.findings == outcome.findings
         assert outcome.echo.skipped == messy.skipped
         read = [row for row in outcome.echo.rows if row.verdict is not Verdict.SKIP]

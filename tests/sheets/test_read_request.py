@@ -336,3 +336,15 @@ def test_same_file_same_request(tmp_path: Path) -> None:
     """Protects repeatability: reading twice gives equal requests."""
     path = runs([HEAD, A1, A2])(tmp_path)
     assert read_request(path) == read_request(path)
+
+
+def test_a_bare_list_is_never_divided(tmp_path: Path) -> None:
+    """Protects against a long piece sawn in three in silence: lengths and quantities alone are pieces."""
+    bare = csv("length,quantity\n7000 mm,2\n")(tmp_path)
+    request = read_request(bare, options=QUICK)
+    assert (request.runs, [line.length for line in request.piece_lines]) == ((), [mm(7000)])
+    shop = tmp_path / "shop.xlsx"
+    write_template(shop, ROWS)
+    with_families = read_list(bare, catalogue=shop).request
+    assert with_families is not None
+    assert [run.length for run in with_families.runs] == [mm(7000)]

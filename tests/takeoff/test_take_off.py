@@ -232,6 +232,18 @@ def test_strip_runs_through_joints() -> None:
     assert (strip.marks, strip.length) == (71, mm(3550))
 
 
+def test_a_run_in_sections_is_told() -> None:
+    """Nobody finds out at the bench that a run has joints: 3612 - 3 - 3 = 3606 is two of 1803."""
+    (finding,) = take_off(replace(REQUEST, runs=(a_run(mm(3612), where=Where("Runs", "C9")),))).findings
+    assert (finding.severity, finding.code, finding.where) == (
+        Severity.NOTE,
+        "run-in-sections",
+        Where("Runs", "C9"),
+    )
+    assert "2 sections with joints: 1803 + 1803 mm" in finding.message
+    assert take_off(replace(REQUEST, runs=(a_run(mm(1806)),))).findings == ()
+
+
 def test_a_run_too_short_for_strip_is_a_warning() -> None:
     """The channel is still made: 60 inside is less than one mark and its clearances."""
     run = a_run(mm(82), where=Where("Runs", "C9"))
