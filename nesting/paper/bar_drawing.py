@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from nesting.domain.plan import PlannedBar
 from nesting.paper.faces import Face
 from nesting.paper.hatching import Box, Stroke, slanted
-from nesting.reports.lengths import BothUnits
 from nesting.paper.surface import Align, Surface
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments
+from nesting.reports.lengths import BothUnits
 
 # Thinnest mark that a worn printer still shows; a kerf is thinner on most scales.
 _THINNEST = 0.35

@@ -9,18 +9,21 @@ from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan
 from nesting.domain.stock import Offcut
 from nesting.reports.lengths import BothUnits
+from nesting.reports.unverified import unverified
 from nesting.reports.whereabouts import pieces_by_id
 
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """Units, pieces by id, the rack's offcuts by tag."""
+    """Units, pieces by id, the rack's offcuts by tag, the pieces whose sizes are not verified."""
 
     lengths: BothUnits
     pieces: Mapping[str, Piece]
     rack: Mapping[str, Offcut]
+    unverified: frozenset[str] = frozenset()
 
     @classmethod
     def of(cls, plan: Plan, lengths: BothUnits) -> Book:
         """Open the book of a plan."""
-        return cls(lengths, pieces_by_id(plan), {offcut.tag: offcut for offcut in plan.request.offcuts})
+        rack = {offcut.tag: offcut for offcut in plan.request.offcuts}
+        return cls(lengths, pieces_by_id(plan), rack, unverified(plan))

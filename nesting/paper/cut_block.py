@@ -9,9 +9,10 @@ from nesting.paper.bar_warnings import bar_warnings
 from nesting.paper.book import Book
 from nesting.paper.cut_table import CutTable, row_height
 from nesting.paper.faces import Face
-from nesting.reports.gangs import Gang
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
+from nesting.reports.gangs import Gang
+from nesting.reports.unverified import cuts_warning, unverified_cuts
 from nesting.reports.whereabouts import numbers_words
 
 # Heights in millimetres.
@@ -59,6 +60,8 @@ class CutBlock:
     @property
     def _warnings(self) -> tuple[str, ...]:
         said = bar_warnings(self.gang.model, self.gang.group.saw, self.book.lengths)
+        verify = cuts_warning(unverified_cuts(self.gang.model, self.book.unverified))
+        said = (verify, *said) if verify else said
         count = len(self.gang.model.cuts)
         if self.last - self.first + 1 < count:
             said = (f"CUTS {self.first} TO {self.last} OF {count} ONLY: this bar needs several pages.", *said)

@@ -22,16 +22,16 @@ from nesting.paper.flow import (
     paragraph,
     print_pages,
 )
-from nesting.reports.gangs import gangs
 from nesting.paper.hatching import Box
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.paper.saw_table import saw_table
 from nesting.paper.surface import Align, Surface
 from nesting.paper.tables import Column, heading, rows_of
-from nesting.reports.answer import bars_words, unplaced_words
+from nesting.reports.answer import bars_words, loud_words
 from nesting.reports.bar_picture import SegmentKind
 from nesting.reports.cautions import plan_cautions, standing_cautions
+from nesting.reports.gangs import gangs
+from nesting.reports.lengths import BothUnits
 from nesting.reports.tables import part_words
 
 FIRST_OFF = (
@@ -76,9 +76,7 @@ class MaterialHead:
         """Print material, what is cut, and the saw's allowances."""
         material = self.group.material
         name = Box(box.x, box.y, box.width * 0.62, 8.5)
-        surface.text(
-            name, f"{material.family} {material.finish} {material.part.value}", size=19, face=Face.BOLD
-        )
+        surface.text(name, material.name, size=19, face=Face.BOLD)
         lot = Box(name.right + 2, box.y, box.right - name.right - 2, 8.5)
         loud = Face.BOLD if material.lot else Face.PLAIN
         words = f"lot {material.lot}, no other" if material.lot else "any lot; never two in one room"
@@ -116,12 +114,13 @@ def _section(plan: Plan, group: GroupPlan, lengths: BothUnits, page: PageSize) -
     family = plan.request.family(group.material.family)
     head = MaterialHead(group, lengths, family.cover_mode if family else CoverMode.NONE)
     room = content_height(page) - head.height
-    return Section((head,), tuple(block for gang in gangs(group) for block in cut_blocks(gang, book, room)))
+    alike = gangs(group, unverified=book.unverified)
+    return Section((head,), tuple(block for gang in alike for block in cut_blocks(gang, book, room)))
 
 
 def _first_page(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
     blocks: list[Block] = [*paragraph("Read before cutting", width, size=20, face=Face.BOLD)]
-    for loud in (*((unplaced_words(plan),) if plan.unplaced else ()), *plan_cautions(plan)):
+    for loud in (*loud_words(plan), *plan_cautions(plan)):
         blocks += paragraph(loud, width, size=11, face=Face.BOLD, loud=True)
     blocks.append(Space(2))
     for said in standing_cautions(plan):

@@ -8,9 +8,10 @@ from nesting.domain.plan import PlannedBar, TailFate
 from nesting.paper.bar_warnings import without_last_stroke
 from nesting.paper.book import Book
 from nesting.paper.faces import Face
-from nesting.reports.gangs import Gang
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
+from nesting.reports.gangs import Gang
+from nesting.reports.unverified import MARK
 from nesting.reports.whereabouts import room_words
 
 # Heights in millimetres.
@@ -118,13 +119,14 @@ class CutTable:
             self._piece(surface, cell, bar.cuts[order - 1].piece)
 
     def _check(self, surface: Surface, cell: Box, order: int) -> None:
-        """Print the box for the first-off measure, or why there is none."""
+        """Print the box for the first-off measure, or why there is none, under what must be minded first."""
         bar = self.gang.model
         cut = bar.cuts[order - 1]
-        if not cut.held:
-            plate = Box(cell.x + 0.8, cell.y + 0.9, cell.width - 1.6, 4.6)
+        plates = ("CLAMP",) if not cut.held else ()
+        for word in (MARK, *plates) if cut.piece in self.book.unverified else plates:
+            plate = Box(cell.x + 0.8, cell.y + 0.7, cell.width - 1.6, 4.0)
             surface.frame(plate, stroke=0, fill=0)
-            surface.text(plate, "CLAMP", size=9, face=Face.BOLD, align=Align.CENTRE, white=True)
+            surface.text(plate, word, size=9, face=Face.BOLD, align=Align.CENTRE, white=True)
             cell = Box(cell.x, plate.bottom, cell.width, cell.bottom - plate.bottom)
         if order == len(bar.cuts) and without_last_stroke(bar):
             words = "no stroke: the rest is the piece"

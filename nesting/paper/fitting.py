@@ -11,7 +11,9 @@ from nesting.paper.faces import LINE, POINTS_PER_MM, Face, printable, width_of
 # One line is better than several as long as its type is not smaller than theirs by more than this.
 _SQUEEZE = 0.88
 _STEP = 0.94
-_TOKENS = re.compile(r" +|[^ /.,;:_\-]*[/.,;:_\-]+|[^ /.,;:_\-]+")
+# A point, comma or stroke between two digits is part of a number: half of 2438.4 or of 1/64 is a wrong one.
+_INSIDE = r"(?:[^ /.,;:_\-]|(?<=[0-9])[.,/](?=[0-9]))"
+_TOKENS = re.compile(rf" +|{_INSIDE}*+[/.,;:_\-]+|{_INSIDE}++")
 _ELLIPSIS = "…"
 
 
@@ -61,9 +63,10 @@ def fit(
     tried = most
     while lines > 1 and single < tried * _SQUEEZE and tried >= least:
         room = min(lines, int(height * POINTS_PER_MM / (LINE * tried) + 1e-9))
-        wrapped = wrap(shown, face, tried, width)
-        if len(wrapped) <= room:
-            return Fitted(wrapped, face, tried)
+        wrapped = Fitted(wrap(shown, face, tried, width), face, tried)
+        # A single letter may be wider than a narrow box.
+        if len(wrapped.lines) <= room and wrapped.width <= width:
+            return wrapped
         tried = tried * _STEP if tried * _STEP > least or tried == least else least
     if single >= least:
         return Fitted((shown,), face, single)
@@ -74,7 +77,8 @@ def wrap(text: str, face: Face, size: float, width: float) -> tuple[str, ...]:
     """
     Break a printable text into lines no wider than ``width`` millimetres.
 
-    Lines break at spaces and behind hyphens, slashes and stops; a longer word breaks anywhere.
+    Lines break at spaces and behind hyphens, slashes and stops, not inside numbers; a longer word breaks
+    anywhere.
     """
     most = width / size
     lines: list[str] = []

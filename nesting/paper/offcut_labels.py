@@ -10,9 +10,9 @@ from nesting.paper.codes import code_text
 from nesting.paper.faces import Face
 from nesting.paper.label import Label, LabelLine, print_labels
 from nesting.paper.label_grid import LabelGrid
-from nesting.reports.lengths import BothUnits
 from nesting.paper.lots import lot_words
 from nesting.paper.page_size import PageSize
+from nesting.reports.lengths import BothUnits
 from nesting.reports.whereabouts import born_offcuts
 
 

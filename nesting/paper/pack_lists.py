@@ -14,10 +14,10 @@ from nesting.paper.ends import ends_words
 from nesting.paper.faces import Face
 from nesting.paper.flow import Block, Line, Section, Space, content_width, paragraph, print_pages
 from nesting.paper.hatching import Box
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
 from nesting.paper.tables import TICK, Cell, Column, Heading, Row
+from nesting.reports.lengths import BothUnits
 
 _UNITS = (
     Column("packed", 0.08),

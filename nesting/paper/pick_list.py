@@ -9,9 +9,9 @@ from nesting.domain.stock import Offcut
 from nesting.paper.boxes import natural
 from nesting.paper.faces import Face
 from nesting.paper.flow import Line, Section, content_width, paragraph, print_pages
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.paper.tables import FIELD, TICK, Column, Heading, Row
+from nesting.reports.lengths import BothUnits
 from nesting.reports.whereabouts import used_offcuts
 
 _COLUMNS = (

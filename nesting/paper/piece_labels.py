@@ -12,17 +12,18 @@ from nesting.paper.ends import ends_words
 from nesting.paper.faces import Face
 from nesting.paper.label import Label, LabelLine, print_labels
 from nesting.paper.label_grid import LabelGrid
-from nesting.reports.lengths import BothUnits
 from nesting.paper.lots import lot_words
 from nesting.paper.page_size import PageSize
+from nesting.reports.lengths import BothUnits
+from nesting.reports.unverified import MARK, unverified
 from nesting.reports.whereabouts import bars_in_order, pieces_by_id
 
 
 def piece_labels(plan: Plan, lengths: BothUnits) -> tuple[Label, ...]:
     """Give one label per placed piece; it names unit and room, never who lives there."""
-    pieces = pieces_by_id(plan)
+    pieces, marked = pieces_by_id(plan), unverified(plan)
     return tuple(
-        _label(plan, pieces[cut.piece], bar, order, lengths)
+        _label(plan, pieces[cut.piece], bar, order, lengths, verify=cut.piece in marked)
         for _, bar in bars_in_order(plan)
         for order, cut in enumerate(bar.cuts, start=1)
     )
@@ -33,8 +34,11 @@ def write_piece_labels(path: Path, plan: Plan, lengths: BothUnits, page: PageSiz
     return print_labels(path, page, grid, piece_labels(plan, lengths), f"Piece labels, plan {plan.id}")
 
 
-def _label(plan: Plan, piece: Piece, bar: PlannedBar, order: int, lengths: BothUnits) -> Label:
+def _label(
+    plan: Plan, piece: Piece, bar: PlannedBar, order: int, lengths: BothUnits, *, verify: bool
+) -> Label:
     place, material = piece.place, piece.material
+    length = lengths.first(piece.length)
     where = " · ".join(p for p in (place.room, place.spot) if p)
     unit = place.unit or place.building
     floor = f"floor {place.floor}" if place.floor else ""
@@ -46,13 +50,15 @@ def _label(plan: Plan, piece: Piece, bar: PlannedBar, order: int, lengths: BothU
             LabelLine(piece.id, 6.0, 15, Face.CODE, 2),
             LabelLine(" · ".join(p for p in (unit, floor) if p), 4.5, 12, Face.BOLD, 2),
             LabelLine(where, 4.2, 11, Face.PLAIN, 2),
-            LabelLine(lengths.first(piece.length), 5.2, 15, Face.BOLD),
+            LabelLine(f"{MARK} {length}" if verify else length, 5.2, 15, Face.BOLD),
             LabelLine(f"{lengths.second(piece.length)}{cover}", 3.4, 8.5),
         ),
         below=(
             LabelLine(f"{part}{what}, {lot_words(plan, bar, material)}", 3.5, 9, Face.BOLD),
-            LabelLine(ends_words(piece), 3.2, 8),
-            LabelLine(f"plan {plan.id} · bar {bar.number} cut {order} · job {piece.job}", 3.0, 7),
+            LabelLine(ends_words(piece), 3.0, 8),
+            # A line of its own: beside plan and bar a long job would be too small to read.
+            LabelLine(f"job {piece.job}", 3.0, 8),
+            LabelLine(f"plan {plan.id} · bar {bar.number} cut {order}", 2.8, 7),
         ),
         code=code_text(piece.id, plan.id),
     )

@@ -8,7 +8,6 @@ from nesting.domain.plan import OrderLine, Plan, Totals
 from nesting.money import money_text
 from nesting.paper.faces import Face
 from nesting.paper.flow import Block, Line, Section, Space, Stack, content_width, paragraph, print_pages
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.paper.saw_table import saw_table
 from nesting.paper.surface import Align
@@ -16,11 +15,16 @@ from nesting.paper.tables import Column, Row, heading, rows_of
 from nesting.reports.answer import (
     amount,
     answer_of,
+    loud_words,
+    material_of,
     materials_of,
     share_text,
     sum_words,
-    unplaced_words,
+    trust_words,
+    unpriced_words,
 )
+from nesting.reports.completion import incomplete_words, units_words
+from nesting.reports.lengths import BothUnits
 from nesting.reports.tables import WASTE_WORDS, account_rows
 from nesting.reports.whereabouts import used_offcuts
 from nesting.units import Length
@@ -60,7 +64,7 @@ def write_purchase_summary(path: Path, plan: Plan, lengths: BothUnits, page: Pag
     blocks = (
         *_order(plan, lengths, width),
         *_proof(plan, width),
-        *_left_out(plan, lengths),
+        *_left_out(plan, lengths, width),
         *rows_of(heading("Shares of the jobs"), _JOBS, tuple(_share_rows(plan, lengths)), height=8.0),
         *_metal(plan),
         *saw_table(plan, lengths),
@@ -78,8 +82,8 @@ def write_purchase_summary(path: Path, plan: Plan, lengths: BothUnits, page: Pag
 
 def _order(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
     blocks: list[Block] = list(paragraph("To order", width, size=20, face=Face.BOLD))
-    if plan.unplaced:
-        blocks += paragraph(unplaced_words(plan), width, size=11, face=Face.BOLD, loud=True)
+    for loud in loud_words(plan):
+        blocks += paragraph(loud, width, size=11, face=Face.BOLD, loud=True)
     rows = tuple(_order_cells(line, lengths) for line in plan.order)
     blocks += rows_of(Space(1), _ORDER, rows, height=10.5)
     sums = [line.sum for line in plan.order if line.sum is not None]
@@ -105,7 +109,7 @@ def _order(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
 
 
 def _order_cells(line: OrderLine, lengths: BothUnits) -> tuple[str, ...]:
-    material = " ".join(p for p in (line.family, line.finish, line.part) if p)
+    material = material_of(line).name
     price = "" if line.price is None else money_text(line.price)
     total = "no price" if line.sum is None else money_text(line.sum)
     lot = f"one lot, for {line.lot}" if line.lot else "any lot"
@@ -117,25 +121,29 @@ def _proof(plan: Plan, width: float) -> tuple[Block, ...]:
     said: list[Block] = []
     for material in materials:
         said += paragraph(answer_of(plan, material), width, size=9.5)
+    for words in filter(None, (unpriced_words(plan), trust_words(plan), units_words(plan))):
+        said += paragraph(words, width, size=9.5)
     if len(materials) > 1:
         said += paragraph(sum_words(plan), width, size=9.5, face=Face.BOLD)
     return (Stack((heading("How good this is"), said[0])), *said[1:]) if said else ()
 
 
-def _left_out(plan: Plan, lengths: BothUnits) -> tuple[Block, ...]:
+def _left_out(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
     rows = tuple(
         (left.job, left.piece or left.run, lengths.both(left.length), left.reason) for left in plan.unplaced
     )
-    return rows_of(heading("Not in this plan"), _LEFT_OUT, rows, height=9.0)
+    table = rows_of(heading("Not in this plan"), _LEFT_OUT, rows, height=9.0)
+    return (*table, *paragraph(incomplete_words(plan), width, size=9.5)) if table else ()
 
 
 def _share_rows(plan: Plan, lengths: BothUnits) -> tuple[tuple[str, ...], ...]:
+    priced = any(group.priced for group in plan.groups)
     return tuple(
         (
             share.job,
             str(share.pieces),
             lengths.first(Length(share.good)),
-            amount(share.cost, plan.request.currency),
+            amount(share.cost, plan.request.currency) if priced else "no price",
         )
         for share in plan.jobs
     )

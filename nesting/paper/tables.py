@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
-from nesting.paper.faces import Face
-from nesting.paper.flow import Block, Line, Space, Stack
+from nesting.paper.faces import LINE, POINTS_PER_MM, Face, printable
+from nesting.paper.fitting import wrap
+from nesting.paper.flow import Block, Line, Space, Stack, content_width
 from nesting.paper.hatching import Box
+from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
 
 
@@ -20,6 +22,10 @@ class Mark(Enum):
 
 
 TICK, FIELD = Mark.TICK, Mark.FIELD
+# A text may shrink to this part of its type, not below the smallest, before its row grows instead.
+_READABLE, _SMALLEST, _MOST_LINES = 0.8, 8.0, 6
+# Rows are measured before a page is chosen, so for the narrowest one.
+_NARROWEST = min(content_width(page) for page in PageSize)
 Cell = str | Mark
 
 
@@ -112,8 +118,24 @@ def rows_of(
     if not rows:
         return ()
     heading: tuple[Block, ...] = (Heading(columns),) if any(c.title for c in columns) else ()
-    lines = tuple(Row(columns, row, height) for row in rows)
+    lines = tuple(_row(columns, row, height) for row in rows)
     return (Stack((title, *heading, lines[0])), *lines[1:])
+
+
+def _row(columns: tuple[Column, ...], cells: tuple[Cell, ...], height: float) -> Row:
+    """Give a row as high as its longest text needs at a type that is read without effort."""
+    grown = []
+    for column, cell in zip(columns, cells, strict=True):
+        lines = column.lines
+        size = max(column.size * _READABLE, min(column.size, _SMALLEST))
+        if isinstance(cell, str):
+            shown, face = printable(cell, column.face)
+            needed = len(wrap(shown, face, size, column.share * _NARROWEST - 2.0))
+            lines = min(max(lines, needed), _MOST_LINES)
+            if needed > 1:
+                height = max(height, min(needed, lines) * size * LINE / POINTS_PER_MM + 1.2)
+        grown.append(replace(column, lines=lines))
+    return Row(tuple(grown), cells, height)
 
 
 def _cells(columns: tuple[Column, ...], box: Box) -> tuple[Box, ...]:

@@ -8,13 +8,13 @@ from pathlib import Path
 from nesting.domain.plan import Plan
 from nesting.paper.cut_sheets import write_cut_sheets
 from nesting.paper.label_grid import LabelGrid
-from nesting.reports.lengths import BothUnits
 from nesting.paper.offcut_labels import write_offcut_labels
 from nesting.paper.pack_lists import write_pack_lists
 from nesting.paper.page_size import PageSize
 from nesting.paper.pick_list import write_pick_list
 from nesting.paper.piece_labels import write_piece_labels
 from nesting.paper.purchase_summary import write_purchase_summary
+from nesting.reports.lengths import BothUnits
 from nesting.reports.whereabouts import born_offcuts, spots, used_offcuts
 from nesting.units import Unit
 

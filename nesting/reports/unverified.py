@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from nesting.domain.plan import Plan
+from collections.abc import Container
+
+from nesting.domain.plan import Plan, PlannedBar
 from nesting.domain.status import Status
+from nesting.reports.whereabouts import numbers_words
 
 MARK = "VERIFY"
 
@@ -22,6 +25,22 @@ def unverified(plan: Plan) -> frozenset[str]:
         for piece in plan.pieces
         if known.get((piece.job, piece.run), Status.MEASURED) is not Status.MEASURED
     )
+
+
+def unverified_cuts(bar: PlannedBar, marked: Container[str]) -> tuple[int, ...]:
+    """Give the numbers of a bar's cuts whose pieces are marked, from 1."""
+    return tuple(order for order, cut in enumerate(bar.cuts, start=1) if cut.piece in marked)
+
+
+def cuts_warning(orders: tuple[int, ...]) -> str:
+    """Say at the bar which of its cuts must wait for a size taken on site; empty when none has to."""
+    if not orders:
+        return ""
+    several = len(orders) > 1
+    which = f"{MARK} CUT{'S' if several else ''} {numbers_words(orders)}"
+    if several:
+        return f"{which}: sizes not verified on site. Do not cut them before they are measured."
+    return f"{which}: size not verified on site. Do not cut it before it is measured."
 
 
 def unverified_words(plan: Plan) -> str:

@@ -9,9 +9,9 @@ import pytest
 
 from nesting.paper.bar_drawing import draw_bar, draw_pattern
 from nesting.paper.hatching import Box
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.reports.bar_picture import SegmentKind
+from nesting.reports.lengths import BothUnits
 from tests.paper.plans import gang_plan
 from tests.paper.recording import Recorder
 

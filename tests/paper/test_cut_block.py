@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from nesting.domain.plan import Plan
+from nesting.domain.status import Status
 from nesting.paper.book import Book
 from nesting.paper.cut_block import CutBlock, cut_blocks
 from nesting.paper.flow import content_height
-from nesting.reports.gangs import gangs
 from nesting.paper.hatching import Box
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
+from nesting.reports.gangs import gangs
+from nesting.reports.lengths import BothUnits
 from tests.paper.plans import crowded_plan, gang_plan
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
@@ -91,3 +93,20 @@ def test_bars_cut_alike_say_how_many_and_which(tmp_path: Path, count: int, name:
     said = printed(block, tmp_path).texts
     assert name in said
     assert f"cut {len(block.gang.bars)} bars alike" in said
+
+
+def test_a_size_that_is_not_verified_is_marked_at_its_cut(tmp_path: Path) -> None:
+    """Banner and plate at the cut: on the bars that hold such a piece, and on no other."""
+    plan = example_plan()
+    runs = tuple(
+        replace(run, status=Status.VERIFY) if run.id == "OY-304-6" else run for run in plan.request.runs
+    )
+    plan = replace(plan, request=replace(plan.request, runs=runs))
+    book = Book.of(plan, BothUnits())
+    for group in plan.groups:
+        for gang in gangs(group, unverified=book.unverified):
+            surface = printed(cut_blocks(gang, book, ROOM)[0], tmp_path)
+            plates = [p for p in surface.printed if p.white and p.text == "VERIFY"]
+            banners = [p for p in surface.printed if p.white and p.text.startswith("VERIFY CUT ")]
+            there = any(cut.piece == "OY-304-6" for bar in gang.bars for cut in bar.cuts)
+            assert len(plates) == len(banners) == there

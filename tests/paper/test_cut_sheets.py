@@ -6,8 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from nesting.paper.cut_sheets import write_cut_sheets
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
+from nesting.reports.lengths import BothUnits
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 

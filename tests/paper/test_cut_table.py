@@ -8,10 +8,10 @@ from pathlib import Path
 from nesting.domain.plan import PlannedBar, TailFate
 from nesting.paper.book import Book
 from nesting.paper.cut_table import CutTable, row_height
-from nesting.reports.gangs import Gang, gangs
 from nesting.paper.hatching import Box
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
+from nesting.reports.gangs import Gang, gangs
+from nesting.reports.lengths import BothUnits
 from nesting.units import NO_LENGTH, mm
 from tests.paper.plans import gang_plan
 from tests.paper.recording import Recorder

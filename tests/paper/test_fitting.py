@@ -73,3 +73,13 @@ def test_nothing_prints_nothing() -> None:
     """An empty cell has no lines."""
     assert fit("  ", Face.PLAIN, 9, 10, 5).lines == ()
     assert fit("\u0301", Face.PLAIN, 9, 10, 5).lines == ()
+
+
+def test_a_number_is_never_broken() -> None:
+    """2438.4 mm broken behind its point, or 1/64 in behind its stroke, is read as another length."""
+    text = "2438.4\N{NO-BREAK SPACE}mm (~95\N{NO-BREAK SPACE}63/64\N{NO-BREAK SPACE}in)"
+    assert wrap(text, Face.PLAIN, 10, 25) == (
+        "2438.4\N{NO-BREAK SPACE}mm",
+        "(~95\N{NO-BREAK SPACE}63/64\N{NO-BREAK SPACE}in)",
+    )
+    assert wrap("kerf.Saw", Face.PLAIN, 10, 10) == ("kerf.", "Saw")

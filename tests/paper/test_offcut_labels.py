@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from nesting.reports.lengths import BothUnits
 from nesting.paper.offcut_labels import offcut_labels
+from nesting.reports.lengths import BothUnits
 from nesting.reports.whereabouts import born_offcuts
 from tests.reports.plans import empty_plan, example_plan
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from nesting.paper.boxes import unit_boxes
-from nesting.reports.lengths import BothUnits
 from nesting.paper.pack_lists import write_pack_lists
 from nesting.paper.page_size import PageSize
+from nesting.reports.lengths import BothUnits
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.paper.pick_list import write_pick_list
+from nesting.reports.lengths import BothUnits
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 

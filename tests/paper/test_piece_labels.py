@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from nesting.domain.status import Status
 from nesting.paper.label import Label
-from nesting.reports.lengths import BothUnits
 from nesting.paper.piece_labels import piece_labels
+from nesting.reports.lengths import BothUnits
 from tests.reports.plans import example_plan
 
 PLAN = example_plan()
@@ -34,7 +35,8 @@ def test_a_label_says_all_that_assembler_packer_and_installer_need() -> None:
         "70 in, cover 1778 mm",
         "BRASK-20F umber, lot OY",
         "left solid cap, right joint",
-        "plan 7c1f2e90ab34 · bar 1 cut 1 · job OY",
+        "job OY",
+        "plan 7c1f2e90ab34 · bar 1 cut 1",
     ]
     assert label.code == "OY-304-7/1 7c1f2e90ab34"
 
@@ -53,3 +55,12 @@ def test_notes_and_unknown_columns_stay_off_the_label() -> None:
     )
     plan = replace(PLAN, request=replace(PLAN.request, runs=runs))
     assert not any("Pellowe" in text for label in piece_labels(plan, BothUnits()) for text in said(label))
+
+
+def test_a_size_that_is_not_verified_is_marked_on_its_label() -> None:
+    """The label is the last thing seen before a piece is stuck to a wall it may not fit."""
+    runs = tuple(
+        replace(run, status=Status.DRAWING) if run.id == "OY-304-6" else run for run in PLAN.request.runs
+    )
+    labels = piece_labels(replace(PLAN, request=replace(PLAN.request, runs=runs)), BothUnits())
+    assert [said(label)[0] for label in labels if said(label)[3].startswith("VERIFY ")] == ["OY-304-6"]

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from nesting.reports.lengths import BothUnits
 from nesting.paper.page_size import PageSize
 from nesting.paper.purchase_summary import write_purchase_summary
 from nesting.reports.answer import answer_of, materials_of
+from nesting.reports.lengths import BothUnits
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 
@@ -58,3 +58,12 @@ def test_an_order_of_nothing_says_so(tmp_path: Path, recorders: list[Recorder]) 
     write_purchase_summary(tmp_path / "p.pdf", plan, BothUnits(), PageSize.A4)
     assert "Nothing to order." in recorders[0].texts
     assert "2 offcuts from the rack are cut besides." in recorders[0].texts
+
+
+def test_without_prices_no_job_has_a_share_of_nothing(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """0.00 would say that the bars are free."""
+    plan = replace(PLAN, groups=PLAN.groups[1:3], order=PLAN.order[1:3])
+    write_purchase_summary(tmp_path / "p.pdf", plan, BothUnits(), PageSize.A4)
+    texts = recorders[0].texts
+    assert texts.count("no price") == 2 + len(PLAN.jobs)
+    assert not any(text.endswith(" XTS") for text in texts)

@@ -50,3 +50,19 @@ def test_a_loud_row_is_white_on_black(tmp_path: Path) -> None:
     assert paper.framed[0][2] == 0
     assert paper.framed[1][2] == 1
     assert paper.printed[0].white
+
+
+def test_a_long_name_makes_its_row_higher_not_its_type_smaller(tmp_path: Path) -> None:
+    """A job's name of 120 letters is read as easily as one of ten."""
+    name = (
+        "Orrelbeck Yard, north wing, second stair, lobby and lift landing, all floors above the arcade " * 2
+    )
+    columns = (Column("job", 0.4, 10.5), Column("pieces", 0.6))
+    stack, second = rows_of(Space(1), columns, [(name, "4"), ("OY", "4")], height=8.0)
+    assert isinstance(stack, Stack)
+    row = stack.blocks[-1]
+    assert row.height > second.height == 8.0
+    paper = surface(tmp_path)
+    row.draw(paper, Box(10, 10, 190, row.height))
+    assert paper.printed[0].fitted.size >= 8.0
+    assert "…" not in "".join(paper.printed[0].fitted.lines)
