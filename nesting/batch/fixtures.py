@@ -56,13 +56,13 @@ def whole_fixtures(pieces: Sequence[Piece], solve: Solve, limits: Limits, cancel
     parts, chains = solve(pieces)
     fixtures: defaultdict[Fixture, list[Piece]] = defaultdict(list)
     for piece in pieces:
-        fixtures[_fixture(piece)].append(piece)
+        fixtures[fixture_of(piece)].append(piece)
     short = _short(chains)
-    if all(len(fixtures[_fixture(piece)]) == 1 for piece in short):
+    if all(len(fixtures[fixture_of(piece)]) == 1 for piece in short):
         return Made(parts, chains, ())
     scarce = {piece.material for piece in short}
     competing = sorted(
-        {_fixture(piece) for piece in pieces if piece.material in scarce},
+        {fixture_of(piece) for piece in pieces if piece.material in scarce},
         key=lambda fixture: (sum(piece.length for piece in fixtures[fixture]), fixture),
     )
     kept = set(fixtures) - set(competing)
@@ -71,7 +71,7 @@ def whole_fixtures(pieces: Sequence[Piece], solve: Solve, limits: Limits, cancel
         """Take the wanted fixtures along when the bars finish them all."""
         nonlocal kept, parts, chains
         trial = kept | set(wanted)
-        trial_parts, trial_chains = solve([piece for piece in pieces if _fixture(piece) in trial])
+        trial_parts, trial_chains = solve([piece for piece in pieces if fixture_of(piece) in trial])
         if fits := not _short(trial_chains):
             kept, parts, chains = trial, trial_parts, trial_chains
         return fits
@@ -91,10 +91,11 @@ def whole_fixtures(pieces: Sequence[Piece], solve: Solve, limits: Limits, cancel
         if stopped():
             break
         attempt([fixture])
-    return Made(parts, chains, tuple(piece for piece in pieces if _fixture(piece) not in kept))
+    return Made(parts, chains, tuple(piece for piece in pieces if fixture_of(piece) not in kept))
 
 
-def _fixture(piece: Piece) -> Fixture:
+def fixture_of(piece: Piece) -> Fixture:
+    """Give the fixture a piece is for: job, run and which of its like ones."""
     return piece.job, piece.run, piece.copy
 
 

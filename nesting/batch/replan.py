@@ -3,38 +3,32 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from nesting.batch.fixtures import fixture_of
 from nesting.batch.pool import Limits, solve_chains
+from nesting.batch.room import Room
 from nesting.batch.split import building_order, split
 from nesting.batch.watch import Flag, Unwatched, Watcher
 from nesting.batch.whole import Rebuilt, whole_plan
 from nesting.domain.digest import replan_id
-from nesting.domain.made import BarState
 from nesting.domain.pieces import Piece
-from nesting.domain.plan import Plan, PlannedBar, Unplaced
+from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.report import ShopReport
 from nesting.errors import SolverFault
 from nesting.planning.assemble import assemble
-from nesting.planning.group import Group
 from nesting.planning.offers import SpoiledOffer, spoiled_offers
 from nesting.planning.rest import (
     Taken,
     group_for,
     group_left,
     rebuilt_bar,
-    rest_kind,
     rest_number,
 )
-from nesting.planning.settle import Settled, settle
 from nesting.planning.standing import KeptBar, Standing, standing_after, without
-from nesting.planning.swap import swaps
-from nesting.stop import AnyOf, Cancelled, MaxRuntime
 from nesting.verify import violations
 from nesting.verify.replanned import succession_violations
-
-_MOST_SWAPS_TRIED = 30
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,20 +118,47 @@ class _Replanner:
         parts = split(standing.request, plan.pieces)
         # Every material with all it could ever be cut from, to look prices and terms up.
         self._whole = {group.material: group for chain in parts.chains for group in chain}
+        self._earlier = {one.piece: one for one in plan.unplaced if one.piece}
         self._never = {one.piece: one for one in parts.unplaced}
         numbers = [bar.number for group in plan.groups for bar in group.bars]
         self._first = max(numbers, default=0) + 1
+        self._room = Room(self._whole, self.pieces, limits, cancel, self._prefix)
 
     def least_change(self) -> Rebuilt:
-        """Keep every open bar, and find room for what came back; material by material."""
-        bars = {one.bar.number: one for one in (*self._standing.kept, *self._standing.open)}
-        out = [self._never[piece.id] for piece in self._standing.back if piece.id in self._never]
+        """Keep every open bar, and find room for what came back."""
+        return self._whole_fixtures(self._keep_open_bars)
+
+    def afresh(self) -> Rebuilt:
+        """Plan everything that is not cut or frozen from nothing."""
+        return self._whole_fixtures(self._plan_afresh)
+
+    def _whole_fixtures(self, attempt: Callable[[Standing], Rebuilt]) -> Rebuilt:
+        """
+        Try again without the fixtures that were left out before and still cannot be finished.
+
+        Their other pieces would be cut for nothing. A fixture that is begun is gone on with.
+        """
+        standing = self._standing
+        while True:
+            rebuilt = attempt(standing)
+            unfinished = {fixture_of(self.pieces[one.piece]) for one in rebuilt.out}
+            idle = {p.id for p in standing.back if p.id in self._earlier and fixture_of(p) in unfinished}
+            placed = idle - {one.piece for one in rebuilt.out}
+            if not placed:
+                left = {p.id for p in self._standing.back} - {p.id for p in standing.back}
+                return replace(rebuilt, out=(*rebuilt.out, *(self._earlier[name] for name in sorted(left))))
+            standing = replace(standing, back=tuple(p for p in standing.back if p.id not in idle))
+
+    def _keep_open_bars(self, standing: Standing) -> Rebuilt:
+        """Find room for what came back, material by material."""
+        bars = {one.bar.number: one for one in (*standing.kept, *standing.open)}
+        out = [self._never[piece.id] for piece in standing.back if piece.id in self._never]
         number = self._first
         for material, group in sorted(self._whole.items(), key=lambda item: item[0]):
-            back = [p for p in self._standing.back if p.material == material and p.id not in self._never]
+            back = [p for p in standing.back if p.material == material and p.id not in self._never]
             if not back:
                 continue
-            found = self._fit_in(group, tuple(sorted(back, key=building_order)), bars)
+            found = self._room.find(group, tuple(sorted(back, key=building_order)), bars)
             bars.update((bar.number, KeptBar(material, bar)) for bar in found.changed)
             out += [_used_up(piece) for piece in found.out]
             if found.settled is None:
@@ -161,14 +182,13 @@ class _Replanner:
                 number += 1
         return Rebuilt(tuple(bars[n] for n in sorted(bars)), tuple(out), {})
 
-    def afresh(self) -> Rebuilt:
-        """Plan everything that is not cut or frozen from nothing."""
-        kept = self._standing.kept
+    def _plan_afresh(self, standing: Standing) -> Rebuilt:
+        kept = standing.kept
         taken = Taken.by(kept)
-        open_ids = {cut.piece for one in self._standing.open for cut in one.bar.cuts}
-        open_ids.update(piece.id for piece in self._standing.back)
+        open_ids = {cut.piece for one in standing.open for cut in one.bar.cuts}
+        open_ids.update(piece.id for piece in standing.back)
         wanted = [piece for piece in self._plan.pieces if piece.id in open_ids]
-        request = self._standing.request
+        request = standing.request
         rack = tuple(offcut for offcut in request.offcuts if offcut.tag not in taken.tags)
         parts = split(replace(request, offcuts=rack), wanted)
         out: list[Unplaced] = list(parts.unplaced)
@@ -216,82 +236,6 @@ class _Replanner:
     @property
     def _prefix(self) -> str:
         return self._name[:6].upper()
-
-    def _fit_in(self, whole: Group, back: tuple[Piece, ...], bars: Mapping[int, KeptBar]) -> _Found:
-        """Find room for pieces of one material, exchanging pieces of open bars where that saves a new one."""
-        taken = Taken.by(tuple(bars.values()))
-        own = {n: one.bar for n, one in bars.items() if one.material == whole.material}
-        found = self._settled(whole, back, own, taken, ())
-        tried = 0
-        seen: set[tuple[int, str, str]] = set()
-        while found.settled is not None and found.needs_more and tried < _MOST_SWAPS_TRIED:
-            now = {**own, **{bar.number: bar for bar in found.changed}}
-            open_bars = [bar for _, bar in sorted(now.items()) if bar.state is BarState.OPEN]
-            for swap in swaps(found.settled.group, open_bars, self.pieces, whole.saw):
-                key = (swap.bar, swap.out.id, swap.into.id)
-                if key in seen or tried >= _MOST_SWAPS_TRIED:
-                    continue
-                seen.add(key)
-                tried += 1
-                bar = now[swap.bar]
-                cuts = [swap.into if c.piece == swap.out.id else self.pieces[c.piece] for c in bar.cuts]
-                changed = rebuilt_bar(bar, cuts, whole.saw, f"{self._prefix}-{bar.number}")
-                homeless = (*found.settled.group.pieces, *found.out)
-                moved = tuple(swap.out if p.id == swap.into.id else p for p in homeless)
-                others = tuple(b for b in found.changed if b.number != bar.number)
-                again = self._settled(whole, moved, now, taken, (*others, changed))
-                if again.worth < found.worth:
-                    found = again
-                    break
-            else:
-                break
-        return found
-
-    def _settled(
-        self,
-        whole: Group,
-        pieces: tuple[Piece, ...],
-        own: Mapping[int, PlannedBar],
-        taken: Taken,
-        changed: tuple[PlannedBar, ...],
-    ) -> _Found:
-        now = {**own, **{bar.number: bar for bar in changed}}
-        rests = [kind for _, bar in sorted(now.items()) if (kind := rest_kind(bar))]
-        group, out = group_for(group_left(whole, self._whole, taken, rests), pieces)
-        if group is None:
-            return _Found(None, out, changed)
-        stops = [Cancelled(self._cancel)]
-        stop = AnyOf(*stops, MaxRuntime(self._limits.seconds)) if self._limits.seconds else AnyOf(*stops)
-        return _Found(settle(group, seed=self._limits.seed, stop=stop), out, changed)
-
-
-@dataclass(frozen=True, slots=True)
-class _Found:
-    """Room for pieces that came back, pieces without any, and open bars whose pieces were exchanged."""
-
-    settled: Settled | None
-    out: tuple[Piece, ...]
-    changed: tuple[PlannedBar, ...]
-
-    @property
-    def needs_more(self) -> bool:
-        """Whether a new bar is opened, or something is left out."""
-        return self.settled is not None and (bool(self.out) or self.settled.result.short > 0 or self._new > 0)
-
-    @property
-    def worth(self) -> tuple[int, int, int]:
-        """Give length left out, money, bars exchanged: less is better."""
-        short = sum(piece.length for piece in self.out)
-        if self.settled is None:
-            return short, 0, len(self.changed)
-        return short + self.settled.result.short, self.settled.result.cost, len(self.changed)
-
-    @property
-    def _new(self) -> int:
-        if self.settled is None:
-            return 0
-        kinds = self.settled.group.problem.bars
-        return sum(use.times for use in self.settled.result.best.uses if not kinds[use.bar].offcut)
 
 
 def _used_up(piece: Piece) -> Unplaced:

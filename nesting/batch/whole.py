@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nesting.domain.material import Material
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar, Unplaced
@@ -13,9 +13,11 @@ from nesting.errors import SolverFault
 from nesting.money import Money
 from nesting.planning.assemble import account
 from nesting.planning.group import Group
+from nesting.planning.margins import margins_of
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
 from nesting.planning.rest import opened_packing
-from nesting.planning.settle import Settled
+from nesting.planning.settle import Settled, held_market
+from nesting.planning.spares import spares_from_tails
 from nesting.planning.standing import KeptBar
 
 
@@ -89,21 +91,20 @@ def whole_plan(
                 seconds=0.0,
                 totals=account(bars),
                 cover_follows=group.cover_follows,
+                margins=margins_of(bars, group.saw),
+                spares=spares_from_tails(bars, group.saw, group.spares),
             )
         )
     whole_runs = tuple(one for one in before.unplaced if not one.piece)
-    return Plan(
+    return replace(
+        before,
         id=name,
         request=request,
-        pieces=before.pieces,
-        strips=before.strips,
         groups=tuple(groups),
         order=order_lines(request, settled),
         jobs=job_shares(groups, before.pieces, costs),
         unplaced=(*whole_runs, *rebuilt.out),
-        findings=before.findings,
         seed=seed,
-        small_parts=before.small_parts,
         follows=before.id,
         revision=before.revision + 1,
     )
@@ -117,10 +118,12 @@ def _settled(group: Group, bars: tuple[PlannedBar, ...]) -> Settled:
     for use in packing.uses:
         if use.bar < kinds:
             opened[use.bar] += use.times
-    bill = group.market.bill(opened)
+    reserve = group.spares.reserve(sum(opened))
+    held = replace(group, market=held_market(group, reserve)) if reserve else group
+    bill = held.market.bill(opened)
     if bill is None:
         raise SolverFault(f"{group.material}: more bars are planned than can be had")
     charged = sum(group.problem.bars[use.bar].cost for use in packing.uses if use.bar >= kinds)
     cost = bill.cost + charged
     result = Result(best=packing, cost=cost, bound=cost, ended=StopReason.LEAST_CHANGE, report=SolverReport())
-    return Settled(group, result, bill)
+    return Settled(held, result, bill)

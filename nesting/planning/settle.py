@@ -54,7 +54,7 @@ def settle(group: Group, *, seed: int = 0, stop: Stop = NEVER, observer: Observe
         return Settled(group, result, market.bill(opened(group, result)) or _NOTHING)
     reserve = spares.reserve(sum(opened(group, solve(group.problem, seed=seed, stop=stop))))
     while True:
-        held = replace(group, market=_held(group, reserve)) if reserve else group
+        held = replace(group, market=held_market(group, reserve)) if reserve else group
         bought = buy(held.problem, held.market, seed=seed, stop=stop, observer=observer)
         wanted = spares.reserve(sum(opened(held, bought.result)))
         if wanted <= reserve:
@@ -71,8 +71,12 @@ def opened(group: Group, result: Result) -> list[int]:
     return counts
 
 
-def _held(group: Group, reserve: int) -> Market:
-    """Put the reserve on the cheapest kind of bar that holds the longest piece, so that it can become any."""
+def held_market(group: Group, reserve: int) -> Market:
+    """
+    Give a group's market with a reserve of so many bars.
+
+    It is put on the cheapest kind of bar that holds the longest piece, so that it can become any.
+    """
     longest = group.problem.lengths[0]
     kinds = [k for k in range(len(group.market.uses)) if group.problem.bars[k].usable >= longest]
     bars = group.problem.bars

@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 
 from nesting.batch.replan import replan
 from nesting.batch.run import plan_request
-from nesting.domain.buying import PriceBreak
+from nesting.domain.buying import BuyingRules, PriceBreak, Spares
 from nesting.domain.made import BarState, Span
-from nesting.domain.material import Family, LotRule
+from nesting.domain.material import CoverMode, Family, LotRule, Part
 from nesting.domain.plan import Plan, TailFate
 from nesting.domain.report import BarReport, Miscut, Outcome, ShopReport
 from nesting.domain.request import Request
-from nesting.domain.runs import PieceLine
+from nesting.domain.runs import LengthKind, PieceLine, Run
 from nesting.domain.stock import Offcut, StockLine
 from nesting.errors import InputRefused
 from nesting.exchange import read_plan, write_plan
@@ -455,3 +455,30 @@ def test_nothing_that_was_ordered_is_ever_lost(request: Request, data: st.DataOb
             if bar.state.cut:
                 assert now[number].cuts == bar.cuts
         plan = made
+
+
+def test_no_piece_is_cut_for_a_fixture_that_stays_unfinished() -> None:
+    """The cover bar of the second fixture is still missing: its channel waits, as it did before."""
+    family = Family(name="F", cover_mode=CoverMode.SEPARATE)
+    run = Run(job="yard", id="R", family="F", quantity=2, length=mm(1500), kind=LengthKind.CHANNEL)
+    stock = (
+        StockLine(family="F", length=mm(2000)),
+        StockLine(family="F", part=Part.COVER, length=mm(2000), count=1),
+    )
+    plan = plan_request(Request(runs=(run,), families=(family,), stock=stock, saw=SAW))
+    assert [one.piece for one in plan.unplaced] == ["R.2", "R.2c"]
+    made = again(plan).plan
+    assert bars_of(made) == bars_of(plan)
+    assert sorted(one.piece for one in made.unplaced) == ["R.2", "R.2c"]
+    begun = again(plan, done(bar_with(plan, "R.1")), done(bar_with(plan, "R.1c"), R_1c=None)).plan
+    # The first fixture's cover is spoiled and there is no bar for another: it is short, the channel is done.
+    assert sorted(one.piece for one in begun.unplaced) == ["R.1c", "R.2", "R.2c"]
+
+
+def test_a_reserve_is_still_held() -> None:
+    """The order of a re-plan keeps the reserve bar that the request asks for."""
+    request = replace(order({659: 3, 600: 3}, bars=BAR), buying=BuyingRules(spares=Spares(bars=1)))
+    plan = planned(request)
+    made = again(plan, done(1, **{bars_of(plan)[1].cuts[0].piece.replace(".", "_"): None})).plan
+    assert [(line.bars, line.reserve) for line in plan.order] == [(3, 1)]
+    assert [(line.bars, line.reserve) for line in made.order] == [(4, 1)]

@@ -6,6 +6,7 @@ import csv
 import random
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -154,7 +155,7 @@ def test_any_shuffled_request(
         offcuts=tuple(Offcut(tag=f"T{n}", family="F", length=mm(cut)) for n, cut in enumerate(offcuts)),
         saw=SAW,
     )
-    turned = {
+    turned: dict[str, Any] = {
         name: tuple(rng.sample(getattr(request, name), len(getattr(request, name))))
         for name in ("piece_lines", "stock", "offcuts")
     }
