@@ -48,7 +48,7 @@ async def read_body(request: HttpRequest) -> Body:
     if media_type not in ACCEPTED:
         detail = f"Content-Type {media_type[:80]!r} is not read here; send {', '.join(ACCEPTED)}."
         raise Problem(415, "unsupported-media-type", detail, headers={"Accept-Post": ", ".join(ACCEPTED)})
-    name = f"list{_SUFFIXES.get(media_type, '')}"
+    name = f"upload{_SUFFIXES.get(media_type, '')}"
     return Body(media_type, await request.body(), name)
 
 

@@ -114,7 +114,7 @@ def _kept(folder: Path, name: str, body: bytes) -> Path:
     # The stem stands for the job where the list names none, so it is kept, made harmless.
     stem = re.sub(r"[^\w .-]+", "_", name.replace("\\", "/").rpartition("/")[2].rpartition(".")[0])
     suffix = ".csv" if name.lower().endswith(".csv") else ".xlsx"
-    path = folder / f"{stem.strip('. ')[:60] or 'list'}{suffix}"
+    path = folder / f"{stem.strip('. ')[:60] or 'upload'}{suffix}"
     path.write_bytes(body)
     return path
 

@@ -200,7 +200,7 @@ class JobLineRow(Base):
     __tablename__ = "job_lines"
     job_id: Mapped[str] = mapped_column(ForeignKey("jobs.id"), primary_key=True)
     line: Mapped[str] = mapped_column(String(200), primary_key=True)
-    kind: Mapped[str] = mapped_column(String(10))
+    kind: Mapped[str] = mapped_column(String(20))
     document: Mapped[Fields]
     plan_id: Mapped[str | None] = mapped_column(ForeignKey("plans.id"))
     created_at: Mapped[int]

@@ -15,7 +15,7 @@ from api.store.engine import Store
 from api.store.migrate import upgrade
 from benchmarks.service.server import serving
 
-EXAMPLES = 12
+EXAMPLES = 5
 TRIED = settings(
     max_examples=EXAMPLES,
     deadline=None,

@@ -163,7 +163,7 @@ def upgrade() -> None:
         "job_lines",
         sa.Column("job_id", sa.String(length=32), nullable=False),
         sa.Column("line", sa.String(length=200), nullable=False),
-        sa.Column("kind", sa.String(length=10), nullable=False),
+        sa.Column("kind", sa.String(length=20), nullable=False),
         sa.Column("document", sa.JSON(), nullable=False),
         sa.Column("plan_id", sa.String(length=32), nullable=True),
         sa.Column("created_at", sa.BigInteger(), nullable=False),

@@ -1,0 +1,84 @@
+"""Customer jobs across plans: collected, planned together or apart, each with its own account."""
+
+from tests.api.problems import problem
+from tests.api.service import Running, pieces_request
+from tests.api.shelving import add_shelf
+
+JSON = {"Content-Type": "application/json"}
+SAW = {"kerf": "3 mm", "head_trim": "8 mm", "tail_loss": "8 mm", "keep_length": "400 mm"}
+
+
+def collect(service: Running, job: str, lengths: dict[int, int]) -> dict[str, object]:
+    body = pieces_request(lengths, bars=(), job=job)
+    answer = service.client.post("/v1/jobs", content=body, headers=JSON)
+    assert answer.status_code == 200, answer.text
+    return dict(answer.json())
+
+
+def job(service: Running, name: str) -> dict[str, object]:
+    return dict(service.client.get(f"/v1/jobs?name={name}").json()[0])
+
+
+def test_lines_are_collected_once(either: Running) -> None:
+    """The same again changes nothing; a changed line replaces what was there."""
+    assert collect(either, "OY", {610: 2})["new"] == 1
+    assert collect(either, "OY", {610: 2})["same"] == 1
+    assert collect(either, "OY", {610: 3})["replaced"] == 1
+    shown = job(either, "OY")
+    assert (shown["lines"], shown["waiting"], shown["status"]) == (1, 1, "collected")
+
+
+def test_jobs_planned_together_share_bars_and_know_their_part(either: Running) -> None:
+    """Two jobs of two 610s: together one bar of 2500, apart two; each job has half of it."""
+    add_shelf(either, 2500, price="14.00")
+    ids = [str(collect(either, name, {610: 2})["jobs"][0]["id"]) for name in ("OY", "WK")]  # type: ignore[index]
+    body = {"jobs": ids, "saw": SAW, "currency": "XTS"}
+    made = either.client.post("/v1/jobs/plans", json=body)
+    assert made.status_code == 202, made.text
+    assert len(made.json()) == 1
+    assert job(either, "OY")["status"] == "planning"
+    either.make_plans()
+    plan = made.json()[0]["id"]
+    assert either.plan(plan)["summary"]["bars"] == 1
+    assert either.client.post(f"/v1/plans/{plan}/release").status_code == 200
+    for name in ("OY", "WK"):
+        shown = job(either, name)
+        assert (shown["status"], shown["pieces"], shown["done"]) == ("released", 2, 0)
+        assert shown["cost"] == {"XTS": "7.00"}
+        assert shown["good"]["nm"] == 1_220_000_000  # type: ignore[index]
+    either.client.post(f"/v1/plans/{plan}/bars/1/report", json={"outcome": "cut"})
+    assert (job(either, "WK")["done"], job(either, "WK")["status"]) == (2, "finished")
+    again = either.client.post("/v1/jobs/plans", json=body)
+    assert problem(again, 409) == "nothing-waiting"
+
+
+def test_jobs_planned_apart_get_a_plan_each(either: Running) -> None:
+    """Asked for apart, two jobs make two plans that can be released and withdrawn alone."""
+    add_shelf(either, 2500)
+    ids = [str(collect(either, name, {610: 2})["jobs"][0]["id"]) for name in ("OY", "WK")]  # type: ignore[index]
+    made = either.client.post("/v1/jobs/plans", json={"jobs": ids, "together": False, "saw": SAW}).json()
+    either.make_plans()
+    assert [either.plan(plan["id"])["summary"]["jobs"] for plan in made] == [["OY"], ["WK"]]
+    assert len(either.client.get("/v1/plans?job=OY").json()) == 1
+    either.client.post(f"/v1/plans/{made[0]['id']}/withdraw")
+    assert job(either, "OY")["status"] == "collected"
+    assert job(either, "WK")["status"] == "proposed"
+
+
+def test_a_line_in_a_plan_does_not_change_under_it(either: Running) -> None:
+    """First the plan is withdrawn, then the line may change."""
+    add_shelf(either, 2500)
+    made = str(collect(either, "OY", {610: 2})["jobs"][0]["id"])  # type: ignore[index]
+    plan = either.client.post("/v1/jobs/plans", json={"jobs": [made], "saw": SAW}).json()[0]["id"]
+    body = pieces_request({610: 5}, bars=(), job="OY")
+    refused = either.client.post("/v1/jobs", content=body, headers=JSON)
+    assert problem(refused, 409) == "line-planned"
+    either.client.post(f"/v1/plans/{plan}/withdraw")
+    assert collect(either, "OY", {610: 5})["replaced"] == 1
+
+
+def test_unknown_jobs(service: Running) -> None:
+    """Neither shown nor planned."""
+    assert problem(service.client.get("/v1/jobs/" + "0" * 32), 404) == "not-found"
+    body = {"jobs": ["0" * 32], "saw": SAW}
+    assert problem(service.client.post("/v1/jobs/plans", json=body), 404) == "not-found"

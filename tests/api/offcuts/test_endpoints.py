@@ -1,0 +1,130 @@
+"""The rack over HTTP: measured, corrected with a reason, never overwritten unseen."""
+
+from tests.api.problems import problem
+from tests.api.service import FAMILY, Running
+from tests.api.shelving import act, add_offcut, balance, offcut
+
+
+def test_an_offcut_comes_on_the_rack_with_all_that_is_known_of_it(either: Running) -> None:
+    """Length exactly as measured, in whichever unit the tape has."""
+    body = {
+        "tag": "FL-1",
+        "family": FAMILY,
+        "finish": "natural",
+        "length": "49 1/4 in",
+        "lot": "L7",
+        "place": "B, shelf 3",
+        "value": "4.20",
+    }
+    made = either.client.post("/v1/offcuts?unit=in", json=body)
+    assert made.status_code == 201, made.text
+    assert made.headers["Location"] == "/v1/offcuts/FL-1"
+    shown = made.json()
+    # 49.25 x 25 400 000 nm
+    assert shown["length"] == {"nm": 1_250_950_000, "text": "49 1/4 in"}
+    assert (shown["lot"], shown["place"], shown["value"], shown["state"]) == (
+        "L7",
+        "B, shelf 3",
+        "4.20",
+        "free",
+    )
+    assert shown["born_at"].endswith("Z")
+
+
+def test_a_tag_is_never_used_again(service: Running) -> None:
+    """Not even after its offcut has been scrapped."""
+    add_offcut(service, "FL-1", 1300)
+    assert act(service, "/v1/offcuts/FL-1/scrap", {"reason": "bent"}).json()["state"] == "scrapped"
+    again = service.client.post("/v1/offcuts", json={"tag": "FL-1", "family": FAMILY, "length": "1 m"})
+    assert problem(again, 409) == "tag-used"
+    assert balance(service)["scrap"] == 1300
+
+
+def test_nobody_overwrites_what_they_have_not_seen(either: Running) -> None:
+    """Without If-Match nothing is changed, nor with the tag of an older version."""
+    add_offcut(either, "FL-1", 1300)
+    seen = either.client.get("/v1/offcuts/FL-1").headers["ETag"]
+    change = {"place": "A1", "reason": "moved"}
+    assert problem(either.client.patch("/v1/offcuts/FL-1", json=change), 428) == "precondition-needed"
+    first = either.client.patch("/v1/offcuts/FL-1", json=change, headers={"If-Match": seen})
+    assert first.status_code == 200
+    late = either.client.patch("/v1/offcuts/FL-1", json={**change, "place": "C9"}, headers={"If-Match": seen})
+    assert problem(late, 412) == "changed-meanwhile"
+    assert offcut(either, "FL-1")["place"] == "A1"
+
+
+def test_a_correction_keeps_its_reason(service: Running) -> None:
+    """The ledger says who, when and why, and where the difference went."""
+    add_offcut(service, "FL-1", 1300)
+    change = {"length_nm": 1_298_500_000, "lot": "L7", "reason": "tape"}
+    tag = service.client.get("/v1/offcuts/FL-1").headers["ETag"]
+    assert service.client.patch("/v1/offcuts/FL-1", json=change, headers={"If-Match": tag}).status_code == 200
+    events = service.client.get("/v1/events?thing=FL-1").json()
+    assert [(event["kind"], event["reason"]) for event in events[1:]] == [
+        ("correct", "tape"),
+        ("measure", "tape"),
+    ]
+    assert balance(service)["measure"] == 1.5
+
+
+def test_counting_the_rack(service: Running) -> None:
+    """An offcut that is as long as written is seen; another one is measured."""
+    add_offcut(service, "FL-1", 1300)
+    assert act(service, "/v1/offcuts/FL-1/count", {"length": "1300 mm"}).status_code == 200
+    assert (
+        act(service, "/v1/offcuts/FL-1/count", {"length": "1299 mm"}).json()["length"]["nm"] == 1_299_000_000
+    )
+    kinds = [event["kind"] for event in service.client.get("/v1/events?thing=FL-1").json()]
+    assert kinds == ["receive", "count", "measure"]
+
+
+def test_quarantine_restore_lose_and_find(service: Running) -> None:
+    """Each way out of the free ones and back, and what is refused on the way."""
+    add_offcut(service, "FL-1", 1300)
+    reason = {"reason": "scratch"}
+    assert act(service, "/v1/offcuts/FL-1/quarantine", reason).json()["state"] == "quarantined"
+    assert act(service, "/v1/offcuts/FL-1/restore", reason).json()["state"] == "free"
+    assert problem(act(service, "/v1/offcuts/FL-1/restore", reason), 409) == "stock-conflict"
+    assert act(service, "/v1/offcuts/FL-1/lose", reason).json()["state"] == "lost"
+    found = act(service, "/v1/offcuts/FL-1/find", {"reason": "behind B3", "length": "1290 mm"}).json()
+    assert (found["state"], found["length"]["nm"]) == ("free", 1_290_000_000)
+    balance(service)
+
+
+def test_filters_and_pages(service: Running) -> None:
+    """The free ones long enough, two at a time."""
+    for number in range(5):
+        add_offcut(service, f"FL-{number}", 1000 + 100 * number)
+    act(service, "/v1/offcuts/FL-4/scrap", {"reason": "bent"})
+    path = f"/v1/offcuts?state=free&family={FAMILY}&shortest=1100000000&limit=2"
+    first = service.client.get(path)
+    second = service.client.get(first.links["next"]["url"])
+    assert [one["tag"] for one in first.json() + second.json()] == ["FL-1", "FL-2", "FL-3"]
+    assert service.client.get("/v1/offcuts?part=cover").json() == []
+
+
+def test_what_is_no_offcut_is_refused_with_its_field(service: Running) -> None:
+    """Wrong tag, no length, both lengths, a length that is none, a field nobody knows."""
+    good = {"tag": "FL-1", "family": FAMILY, "length": "1 m"}
+    for change, at in (
+        ({"tag": "F L"}, "/tag"),
+        ({"length": None}, "/"),
+        ({"length_nm": 5}, "/"),
+        ({"length": "long"}, "/"),
+        ({"lenght": "1 m"}, "/lenght"),
+        ({"value": "-1"}, "/value"),
+        ({"family": "\x00"}, "/family"),
+    ):
+        answer = service.client.post("/v1/offcuts", json={**good, **change})
+        assert problem(answer, 422) == "not-valid"
+        assert answer.json()["findings"][0]["at"] == at
+    assert problem(service.client.get("/v1/offcuts/none"), 404) == "not-found"
+
+
+def test_putting_the_same_offcut_in_twice_by_accident(service: Running) -> None:
+    """With an idempotency key the second request is answered like the first."""
+    body = {"tag": "FL-1", "family": FAMILY, "length": "1 m"}
+    headers = {"Idempotency-Key": "a"}
+    answers = [service.client.post("/v1/offcuts", json=body, headers=headers) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [201, 201]
+    assert balance(service)["store"] == 1000
