@@ -32,6 +32,6 @@ def origin_violations(plan: Plan) -> Iterator[Violation]:
             yield Violation(
                 "piece-place",
                 f"piece {piece.id}",
-                f"Piece {piece.id} is marked for {piece.place or 'no place'}, its run goes to "
-                f"{place or 'no place'}.",
+                f"Piece {piece.id} is marked for {str(piece.place) or 'no place'}, its run goes to "
+                f"{str(place) or 'no place'}.",
             )

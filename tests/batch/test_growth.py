@@ -19,7 +19,7 @@ from nesting.domain.stock import StockLine
 from nesting.money import money_text
 from nesting.sheets.read_request import read_request
 from nesting.sheets.template import write_template
-from nesting.units import mm
+from nesting.units import Length, mm
 
 
 @pytest.fixture(scope="module")
@@ -45,7 +45,7 @@ def test_the_demo_may_grow_by_40_5_but_not_by_42(tolv: Request) -> None:
 @pytest.mark.parametrize(("growth", "cost"), [("40.5", "1025.40"), ("42", "1061.60")])
 def test_the_grown_building_costs_what_the_margin_says(tolv: Request, growth: str, cost: str) -> None:
     """The margin is a claim about real plans: they are made here."""
-    runs = tuple(replace(run, length=run.length + mm(growth)) for run in tolv.runs)
+    runs = tuple(replace(run, length=Length(run.length + mm(growth))) for run in tolv.runs)
     (group,) = plan_request(replace(tolv, runs=runs)).groups
     assert (money_text(group.cost), group.proved) == (cost, True)
 
