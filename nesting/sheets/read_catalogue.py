@@ -17,6 +17,7 @@ from nesting.sheets.columns import is_per_length, match_heading
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_header import Table, same_heading
 from nesting.sheets.read_pieces import PARTS
+from nesting.sheets.read_plausible import check_free_bar
 from nesting.sheets.read_price import PriceAmbiguous, read_price
 from nesting.sheets.read_runs import SPLITS
 from nesting.sheets.read_terms import terms_of
@@ -285,6 +286,8 @@ def read_stock(table: Table, findings: Findings, default_unit: Unit | None) -> l
             )
         part = row.choice("part", PARTS, Part.CHANNEL, "part")
         length, price, count = row.length("length"), row.money("price"), _count(row)
+        priced = row.cell("price")
+        check_free_bar(price, table.sheet.where(priced), priced.raw, findings)
         if not family or length is None:
             continue
         terms = terms_of(row.cell, table.sheet.where, findings)

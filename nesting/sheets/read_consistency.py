@@ -12,8 +12,10 @@ from nesting.domain.runs import PieceLine, Run
 from nesting.domain.stock import StockLine
 from nesting.errors import Where
 from nesting.money import Money
+from nesting.sheets.column_types import SheetKind
 from nesting.sheets.findings import Findings, listed
 from nesting.sheets.read_options import ReadOptions
+from nesting.sheets.read_plausible import check_free_bar
 from nesting.sheets.read_spelling import Spelling
 from nesting.takeoff.joints import longest_section
 from nesting.takeoff.sections import whole_channel
@@ -23,6 +25,7 @@ MOST_PIECES = 200_000
 PLAIN_FAMILY = "channel"
 _BARS = Where("request", "--bar")
 
+UnreadId = tuple[SheetKind, str, str, Where]  # of a line without a length: its list, job, id and place
 Made = TypeVar("Made", Run, PieceLine)
 
 
@@ -50,11 +53,11 @@ def with_families(
     at = listed([str(line.where) for line in blank])
     if not only:
         choice = f"; known are {listed(known)}" if known else ""
-        findings.error(
+        findings.ask(
             "family-missing",
             blank[0].where,
             "",
-            f"{len(blank)} line(s) name no channel family{choice}. Rows: {at}.",
+            f"{len(blank)} line(s) name no channel family{choice}. Write it into each line. Rows: {at}.",
         )
         return list(lines)
     findings.note(
@@ -89,10 +92,10 @@ def with_finishes(lines: Sequence[Made], stock: Sequence[StockLine], findings: F
     return out
 
 
-def plain_families(runs: Iterable[Run], findings: Findings) -> tuple[Family, ...]:
-    """Give a plain family for each name of a run list that comes without any catalogue."""
+def plain_families(runs: Iterable[Run], findings: Findings, *, tell: bool = True) -> tuple[Family, ...]:
+    """Give a plain family for each name of a run list that comes without any catalogue, and tell of it."""
     names = tuple(dict.fromkeys(run.family for run in runs if run.family))
-    if names:
+    if names and tell:
         findings.warning(
             "plain-families",
             Where("Families"),
@@ -113,11 +116,28 @@ def quick_stock(request: Request, options: ReadOptions) -> tuple[StockLine, ...]
     )
 
 
-def check_request(request: Request, spelling: Spelling, findings: Findings) -> None:
-    """Note everything the sheets contradict each other in."""
+def check_request(
+    request: Request,
+    spelling: Spelling,
+    findings: Findings,
+    *,
+    unread: Sequence[UnreadId] = (),
+    stocked: bool = True,
+) -> None:
+    """
+    Note everything the sheets contradict each other in.
+
+    Parameters
+    ----------
+    unread
+        Ids of lines that could not be read; they must be unique all the same.
+    stocked
+        Whether there is any stock; without it nothing is said of each material.
+    """
     _check_families(request, spelling, findings)
-    _check_ids(request, findings)
-    _check_stock(request, findings)
+    _check_ids(request, unread, findings)
+    if stocked:
+        _check_stock(request, findings)
     _check_prices(request, findings)
     _check_lengths(request, findings)
     pieces = sum(run.quantity for run in request.runs) + sum(line.quantity for line in request.piece_lines)
@@ -152,13 +172,13 @@ def _check_families(request: Request, spelling: Spelling, findings: Findings) ->
         if run.family and run.family not in known:
             unknown.setdefault(run.family, []).append(run.where)
     for name, places in unknown.items():
-        have = f"Known are {listed(sorted(known))}." if known else "There is no Families sheet."
-        findings.error(
-            "family-unknown",
-            places[0],
-            name,
-            f"The family is not in Families. {have}{spelling.near(name)} Rows: {_places(places)}.",
+        said = (
+            f"The family is not in Families. Known are {listed(sorted(known))}.{spelling.near(name)}"
+            if known
+            else "Runs are taken off by their family, and there is no Families sheet. Add one that has it, "
+            "or give the lengths to be sawn as a Pieces sheet."
         )
+        findings.error("family-unknown", places[0], name, f"{said} Rows: {_places(places)}.")
     everywhere = known | {bar.family for bar in request.stock}
     for offcut in request.offcuts:
         if offcut.family not in everywhere:
@@ -171,12 +191,14 @@ def _check_families(request: Request, spelling: Spelling, findings: Findings) ->
             )
 
 
-def _check_ids(request: Request, findings: Findings) -> None:
+def _check_ids(request: Request, unread: Sequence[UnreadId], findings: Findings) -> None:
     seen: dict[tuple[str, ...], Where] = {}
     lines: list[tuple[tuple[str, ...], Where]] = [
         (("run", run.job, run.id), run.where) for run in request.runs
     ]
     lines += [(("piece", p.job, p.id, p.part.value), p.where) for p in request.piece_lines]
+    # A piece may be unread as channel or cover, so only runs can be told twice with certainty.
+    lines += [(("run", job, name), where) for kind, job, name, where in unread if kind is SheetKind.RUNS]
     for key, where in lines:
         if key in seen:
             findings.error(
@@ -227,6 +249,9 @@ def _check_prices(request: Request, findings: Findings) -> None:
                 f"{family} {finish} {part.value}",
                 "Other lengths have a price, this one has none; they cannot be compared. Give all or none.",
             )
+    for bar in request.stock:
+        if bar.where == _BARS:
+            check_free_bar(bar.price, _BARS, length_text(bar.length, Unit.MM), findings)
     priced: list[Money] = [bar.price for bar in request.stock if bar.price is not None]
     if priced and not request.currency:
         findings.warning(

@@ -46,6 +46,7 @@ class FillDown:
     _current: dict[str, Cell] = field(default_factory=dict)
     _merged: dict[tuple[int, int], Cell] = field(default_factory=dict)
     _borrowed: dict[str, list[Cell]] = field(default_factory=dict)
+    _headed: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         """Spread each merged block's value over the rows below its first."""
@@ -59,9 +60,14 @@ class FillDown:
             for number in range(block.top + 1, min(block.bottom, last) + 1):
                 self._merged |= {(number, column): lent for column in columns}
 
-    def enter(self, level: str, cell: Cell) -> None:
-        """Put a place in force; another floor ends the unit and room of the floor before."""
+    def enter(self, level: str, cell: Cell, *, heading: bool = False) -> None:
+        """
+        Put a place in force; another floor ends the unit and room of the floor before.
+
+        What a heading lends to the lines below it is told with the heading, not once more.
+        """
         before = self._current.get(level)
+        (self._headed.add if heading else self._headed.discard)(level)
         self._current[level] = cell
         if before is None or before.text != cell.text:
             for below in LEVELS[LEVELS.index(level) + 1 :]:
@@ -79,10 +85,9 @@ class FillDown:
             self._borrowed.setdefault(name, []).append(line.row.cell(self.table.columns[name]))
 
     def tell(self) -> None:
-        """Give one finding for each column that lent values; a material lent is a warning."""
+        """Warn of each column that lent values, with the cells that took them."""
         for name, cells in self._borrowed.items():
-            note = self.findings.warning if name in _MATERIAL else self.findings.note
-            note(
+            self.findings.warning(
                 "filled-down",
                 self.table.sheet.where(cells[0]),
                 "",
@@ -98,7 +103,7 @@ class FillDown:
                 self.enter(level, cell)
             elif level in self._current:
                 cells[level] = replace(self._current[level], row=row.number)
-                if level in self.table.columns:
+                if level in self.table.columns and level not in self._headed:
                     borrowed.append(level)
             elif level in self.table.title.values:
                 cells[level] = self.table.title.values[level]
@@ -107,20 +112,18 @@ class FillDown:
         return borrowed
 
     def _borrow_material(self, row: Row, cells: dict[str, Cell]) -> list[str]:
-        """Let a line without family take the family and finish of the line above."""
+        """Let a ditto mark take the family or finish above; a blank one is left to be asked about."""
         borrowed: list[str] = []
-        family = cells.get("family")
-        no_family = family is not None and (not family.filled or _is_ditto(family))
         for name in _MATERIAL:
             cell = cells.get(name)
             if cell is None:
                 continue
-            if (_is_ditto(cell) or (not cell.filled and no_family)) and name in self._current:
+            if _is_ditto(cell) and name in self._current:
                 cells[name] = replace(self._current[name], row=row.number)
                 borrowed.append(name)
             elif cell.filled and not _is_ditto(cell):
                 self._current[name] = cell
-            elif name == "finish":
+            else:
                 self._current.pop(name, None)
         return borrowed
 

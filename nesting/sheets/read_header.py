@@ -20,6 +20,10 @@ _UNIT_SAID = re.compile(
     r"(?P<unit>mm|millimet\w+|cm|centimet\w+|metres?|meters?|inches|inch|in|feet)\b\)?\.?$",
     re.IGNORECASE,
 )
+_FEET_AND_INCHES = re.compile(
+    r"\b(?:ft|feet|foot)\b\.?\s*(?:[-–/&+,]|and)?\s*(?:in|ins|inch|inches)\b|['′]\s*[-–/]?\s*[\"″]",
+    re.IGNORECASE,
+)
 _TYPE_HEADING = re.compile(r"(?:(?:type|unit|apt|apartment|flat|plan|stack)\b.*|[A-Z][0-9]?)", re.IGNORECASE)
 
 
@@ -67,6 +71,10 @@ class Table:
         """Give the heading of a field as the list spells it."""
         return self.header.cell(self.columns[name]).text
 
+    def in_feet_and_inches(self, name: str) -> bool:
+        """Tell whether a column's heading says feet and inches, as ``Length (ft-in)`` does."""
+        return bool(name in self.columns and _FEET_AND_INCHES.search(self.heading(name)))
+
     def unit(self, name: str) -> Unit | None:
         """Give the unit of a field's column: the heading's, else the title block's."""
         return read_unit(self.heading(name)) or self.title.unit
@@ -84,6 +92,12 @@ def is_header(plan: SheetPlan, row: Row) -> bool:
     firm = sum(1 for _, sure in met if sure)
     alone = len(row.cells) == 1 and plan.needs == ("length",)
     return set(plan.needs) <= fields and firm >= 1 and (len(fields) >= 2 or alone)
+
+
+def has_lines(plan: SheetPlan, sheet: Sheet) -> bool:
+    """Tell whether anything stands below the header; a template's unused sheet is no second list."""
+    header = find_header(plan, sheet)
+    return header is None or any(row.number > header.number for row in sheet.rows)
 
 
 def read_table(plan: SheetPlan, sheet: Sheet, header: Row, findings: Findings) -> Table:

@@ -19,6 +19,7 @@ from nesting.sheets.read_rows import Walk
 from nesting.sheets.read_values import count_and_length, length_of, quantity_of, text_of, unit_of
 from nesting.units import Reading, Unit
 
+SHORT_ID = 3
 _DRAWN = ("drawing", "drawings", "from drawing", "estimated")
 _TO_VERIFY = ("verify", "verify in field", "vif", "to be verified", "tbc")
 _SETTLED = ("", "measured", "verified", "ok", "yes", "checked", "site measured", "confirmed", "final")
@@ -96,6 +97,8 @@ class LineReader:
         self._walk = Walk(table=table, findings=findings, echo=echo)
         self._echo = echo
         self._systems: dict[bool, list[Cell]] = {True: [], False: []}
+        self._bare: list[Cell] = []
+        self.unread: list[tuple[str, str, Where]] = []
         self._line_defaults: list[str] = []
         self._before = 0
 
@@ -168,6 +171,9 @@ class LineReader:
             texts["id"] = f"{self._id_prefix}{letter}{line.row.number}"
             self.default("id", "the row number", line)
         if quantity is None or reading is None:
+            # Short ids may start afresh in every unit, which only whole lines can tell.
+            if line.cell("id").filled and not (place["unit"] and len(texts["id"]) <= SHORT_ID):
+                self.unread.append((job, texts["id"], self.table.sheet.where(self._length_cell(line))))
             return None
         return Common(
             job=job,
@@ -237,19 +243,26 @@ class LineReader:
     def _reading(self, line: Line, cell: Cell, where: Where) -> Reading | None:
         name = self.table.length_field
         unit = self.unit(name, line)
+        if self.table.in_feet_and_inches(name) and self._row_unit(line) is None:
+            unit, cell = None, replace(cell, raw=_with_feet(cell.raw))
         if unit is None and cell.kind in (CellKind.NUMBER, CellKind.TEXT):
             trial = Findings()
             reading = length_of(cell, None, where, trial)
             if any(finding.code == "no-unit" for finding in trial.all):
                 message = (
-                    "No unit is given in the cells, the heading, the title block or the Saw sheet; "
-                    "write it into the heading, such as Length (mm)."
+                    "The column is of feet and inches, and a bare number could be either; "
+                    "write it as 3' 4 1/2\" or 40 1/2 in."
+                    if self.table.in_feet_and_inches(name)
+                    else "No unit is given in the cells, the heading, the title block or the Saw sheet; "
+                    "write it into the heading, such as Length (mm), or give --unit mm."
                 )
                 self.gathered.add(Severity.ASK, "no-unit", message, cell)
                 return None
         reading = length_of(cell, unit, where, self.findings)
         if reading is not None and self._row_unit(line) is None:
             self._systems[reading.unit.metric].append(cell)
+            if self.table.unit(name) is None and length_of(cell, None, where, Findings()) is None:
+                self._bare.append(cell)
         return reading
 
     def _quantity(self, line: Line, split: int | None) -> int | None:
@@ -319,19 +332,39 @@ class LineReader:
         return Status.MEASURED
 
     def _mixed_units(self) -> None:
-        """Ask about a column that mixes metric and inch lengths; one of them is likely misread."""
+        """
+        Warn of a column that mixes metric and inch lengths, each with its unit or the heading's.
+
+        Where bare numbers stand among them that neither a heading nor the title block gives a unit,
+        one of them is likely misread, and a person is asked.
+        """
         metric, inch = self._systems[True], self._systems[False]
         if not metric or not inch:
             return
         unit = self.table.unit(self.table.length_field) or self.default_unit
         odd = (inch if unit.metric else metric) if unit else min(metric, inch, key=len)
-        self.findings.ask(
-            "mixed-units",
-            self.table.sheet.where(odd[0]),
-            odd[0].raw,
-            "The column mixes metric lengths and inches; give them one unit, or add a Length unit column. "
-            f"Cells: {listed([cell.at for cell in odd])}.",
-        )
+        where, cells = self.table.sheet.where(odd[0]), f"Cells: {listed([cell.at for cell in odd])}."
+        if self._bare:
+            self.findings.ask(
+                "mixed-units",
+                where,
+                odd[0].raw,
+                "The column mixes metric lengths, inches and bare numbers; give every cell its unit, or add "
+                f"a Length unit column. {cells}",
+            )
+        else:
+            self.findings.warning(
+                "mixed-units",
+                where,
+                odd[0].raw,
+                f"The column mixes metric lengths and inches; each is read by its own unit. {cells}",
+            )
+
+
+def _with_feet(text: str) -> str:
+    """Spell ``4-6`` and ``4-6 1/2`` of a column of feet and inches with their signs."""
+    match = re.fullmatch(r"([0-9]{1,3})\s*-\s*([0-9]{1,2}(?:[ -][0-9]+/[0-9]+)?)", text.strip())
+    return f"{match[1]}' {match[2]}\"" if match else text
 
 
 def floor_of_tab(name: str) -> str:

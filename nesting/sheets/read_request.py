@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from nesting.sheets.columns import FAMILIES, OFFCUTS, PIECES, RUNS, SAW, STOCK, 
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_catalogue import read_families, read_offcuts, read_stock
 from nesting.sheets.read_consistency import (
+    UnreadId,
     check_request,
     plain_families,
     quick_stock,
@@ -23,10 +25,11 @@ from nesting.sheets.read_consistency import (
 )
 from nesting.sheets.read_csv import read_csv
 from nesting.sheets.read_currency import Named, currencies_of
-from nesting.sheets.read_header import Table, find_header, is_matrix, read_table
+from nesting.sheets.read_header import Table, find_header, has_lines, is_matrix, read_table
 from nesting.sheets.read_lines import LineReader, floor_of_tab
 from nesting.sheets.read_options import NO_OPTIONS, ReadOptions
 from nesting.sheets.read_pieces import read_pieces
+from nesting.sheets.read_plausible import check_short
 from nesting.sheets.read_report import ReadEcho, ReadOutcome, RowEcho
 from nesting.sheets.read_runs import qualified, read_runs
 from nesting.sheets.read_saw import NO_SAW_SHEET, SawSheet, currency_of, read_saw_sheet, saw_rules
@@ -38,6 +41,7 @@ from nesting.units import Unit
 __all__ = ["NO_OPTIONS", "ReadOptions", "read_list", "read_request"]
 
 _GUIDE = "guide"
+_PLAN_TABS = {"Summary", "Order", "Cut list"}
 
 
 def read_request(path: Path, *, catalogue: Path | None = None, options: ReadOptions = NO_OPTIONS) -> Request:
@@ -120,6 +124,15 @@ def _sheets(path: Path, findings: Findings) -> tuple[Sheet, ...]:
 
 def _sorted(sheets: tuple[Sheet, ...], findings: Findings, *, main: bool) -> _Book:
     book = _Book()
+    if main and {sheet.name for sheet in sheets} >= _PLAN_TABS:
+        findings.error(
+            "plan-not-list",
+            Where(sheets[0].name),
+            "",
+            "The workbook is a plan that was written, not a run list; give the list it was made from, or "
+            "plan again from its JSON with nesting replan.",
+        )
+        return book
     for sheet in sheets:
         plan = plan_of(sheet) if sheet.rows else None
         if plan is not None:
@@ -155,7 +168,7 @@ def _request(
     for table in _tables(book, OFFCUTS, findings):
         offcuts += read_offcuts(table, findings, unit)
         named += currencies_of(table)
-    runs, pieces = _lines(path, book, unit, options, findings, echo)
+    runs, pieces, unread = _lines(path, book, unit, options, findings, echo)
     if not book.of(RUNS) and not book.of(PIECES):
         findings.error(
             "no-run-list",
@@ -170,7 +183,8 @@ def _request(
     known = tuple(dict.fromkeys(spelling.families.values()))
     stock = respelled(stock, spelling, findings)
     offcuts = respelled(offcuts, spelling, findings)
-    plain = bool(options.bars) and not book.of(FAMILIES)
+    stocked = _stocked(path, book, (*stock, *offcuts), options, findings)
+    plain = (bool(options.bars) or not stocked) and not book.of(FAMILIES)
     runs = with_families(respelled(runs, spelling, findings), known, plain=plain, findings=findings)
     pieces = with_families(respelled(pieces, spelling, findings), known, plain=plain, findings=findings)
     saw, cover_saw = saw_rules(saw_sheet, options, _source(book, SAW, path), findings)
@@ -178,7 +192,7 @@ def _request(
         title=saw_sheet.title,
         runs=tuple(with_finishes(runs, stock, findings)),
         piece_lines=tuple(with_finishes(pieces, stock, findings)),
-        families=tuple(families) or (plain_families(runs, findings) if plain else ()),
+        families=tuple(families) or (plain_families(runs, findings, tell=stocked) if plain else ()),
         stock=tuple(stock),
         offcuts=tuple(offcuts),
         saw=saw,
@@ -187,8 +201,27 @@ def _request(
         currency=currency_of(saw_sheet, options, _source(book, SAW, path), named, findings),
     )
     request = replace(request, stock=(*request.stock, *quick_stock(request, options)))
-    check_request(request, spelling, findings)
+    check_request(request, spelling, findings, unread=unread, stocked=stocked)
+    check_short(request, {row.where: row.raw for row in echo}, findings)
     return request
+
+
+def _stocked(
+    path: Path, book: _Book, met: Sequence[StockLine | Offcut], options: ReadOptions, findings: Findings
+) -> bool:
+    """Tell whether anything can be cut from; without a bar nothing else about materials is worth saying."""
+    if met or options.bars or not (book.of(RUNS) or book.of(PIECES)):
+        return True
+    if book.of(STOCK) and findings.refuses:
+        return True  # the lines of the Stock sheet that could not be read are told already
+    findings.error(
+        "no-stock",
+        Where(_source(book, STOCK, path)),
+        "",
+        "No bar is known to cut from. Name one with --bar '6000 mm=18.60', add a Stock sheet to the list, or "
+        "give a workbook that has one with --catalogue.",
+    )
+    return False
 
 
 def _saw_sheet(book: _Book, options: ReadOptions, findings: Findings) -> SawSheet:
@@ -232,10 +265,11 @@ def _lines(
     options: ReadOptions,
     findings: Findings,
     echo: list[RowEcho],
-) -> tuple[list[Run], list[PieceLine]]:
+) -> tuple[list[Run], list[PieceLine], list[UnreadId]]:
     runs: list[Run] = []
     pieces: list[PieceLine] = []
-    lists = [*book.of(RUNS), *book.of(PIECES)]
+    unread: list[UnreadId] = []
+    lists = [sheet for plan in (RUNS, PIECES) for sheet in book.of(plan) if has_lines(plan, sheet)]
     ask_about_revisions(book.of(RUNS), findings)
     job = (options.job, "as given") if options.job else (path.stem, "the file's name")
     for plan in (RUNS, PIECES):
@@ -256,6 +290,7 @@ def _lines(
                 runs += read_runs(reader)
             else:
                 pieces += read_pieces(reader)
+            unread += [(plan.kind, *named) for named in reader.unread]
     renamed = qualified(runs)
     if renamed != runs:
         first = next(run for run, old in zip(renamed, runs, strict=True) if run.id != old.id)
@@ -265,7 +300,7 @@ def _lines(
             first.id,
             "Run ids start afresh in every unit; the unit was put before them to tell them apart.",
         )
-    return renamed, pieces
+    return renamed, pieces, unread
 
 
 def _refuse_matrix(table: Table, findings: Findings) -> None:

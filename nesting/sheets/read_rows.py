@@ -102,7 +102,7 @@ class Walk:
             self.skip(row, "below the header of a second list")
         elif same_heading(self.table.header, row):
             self.skip(row, "header repeated")
-        elif len(row.cells) > 2 and is_header(self.table.plan, row):
+        elif len(row.cells) > 2 and _all_words(row) and is_header(self.table.plan, row):
             self.skip(row, "a second header")
             self._ended = True
             self.findings.error(
@@ -202,7 +202,7 @@ class Walk:
                 "Read as a heading or remark, not as a line.",
             )
             return True
-        self._fill.enter(level, cell)
+        self._fill.enter(level, cell, heading=True)
         self.skip(row, "section heading")
         self.findings.note(
             "section-heading",
@@ -260,6 +260,11 @@ class Walk:
                 listed(self._coloured),
                 "Colours are not read; if these lines are cancelled, write so into Status or delete them.",
             )
+
+
+def _all_words(row: Row) -> bool:
+    """Tell whether no cell begins with a figure: a line of a family LINE for an opening is no header."""
+    return not any(re.match(r"[-+]?[.,]?\d", cell.text) for cell in row.cells.values())
 
 
 def _shape(text: str) -> str:

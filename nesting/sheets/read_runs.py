@@ -13,7 +13,7 @@ from nesting.domain.runs import EndCondition, LengthKind, Run
 from nesting.errors import ProblemError
 from nesting.sheets.columns import plain_words
 from nesting.sheets.read_fill import Line
-from nesting.sheets.read_lines import Common, LineReader
+from nesting.sheets.read_lines import SHORT_ID, Common, LineReader
 from nesting.sheets.read_values import choice_of, length_of, text_of
 from nesting.takeoff.mitres import mitre_angle
 from nesting.units import Length
@@ -260,7 +260,7 @@ def qualified(runs: list[Run]) -> list[Run]:
     jobs = set()
     for (job, identity), same in by_id.items():
         units = [run.place.unit for run in same]
-        if len(same) > 1 and len(identity) <= 3 and all(units) and len(set(units)) == len(units):
+        if len(same) > 1 and len(identity) <= SHORT_ID and all(units) and len(set(units)) == len(units):
             jobs.add(job)
     return [_with_unit(run) if run.job in jobs else run for run in runs]
 
@@ -269,7 +269,7 @@ def _with_unit(run: Run) -> Run:
     unit = run.place.unit
 
     def named(identity: str) -> str:
-        return f"{unit}-{identity}" if unit and 1 <= len(identity) <= 3 else identity
+        return f"{unit}-{identity}" if unit and 1 <= len(identity) <= SHORT_ID else identity
 
     return replace(
         run,

@@ -14,6 +14,7 @@ from nesting.sheets.findings import Findings
 from nesting.sheets.read_currency import Named, settled_currency
 from nesting.sheets.read_header import find_header
 from nesting.sheets.read_options import ReadOptions
+from nesting.sheets.read_plausible import check_saw_value
 from nesting.sheets.read_terms import buying_of
 from nesting.sheets.read_values import length_of, text_of, unit_of
 from nesting.units import Length, Unit, length_text, read_unit
@@ -123,7 +124,10 @@ def saw_rules(
     values: dict[str, Length] = {}
     for field, (name, _, meaning) in SAW_LENGTHS.items():
         said: Length | None = getattr(options, field)
-        if said is None:
+        if said is not None:
+            option = Where("request", f"--{field.replace('_', '-')}")
+            check_saw_value(field, said, option, length_text(said, Unit.MM), findings)
+        else:
             said = sheet.lengths.get(field)
         if said is None:
             said = getattr(DEFAULT_SAW, field)
@@ -131,7 +135,8 @@ def saw_rules(
                 f"default-{field.replace('_', '-')}",
                 Where(source),
                 "",
-                f"{name} is not given; {length_text(said, Unit.MM)} is taken (common practice). {meaning}",
+                f"No {name.lower()} is given; {length_text(said, Unit.MM)} is taken (common practice). "
+                f"{meaning}",
             )
         values[field] = said
     saw = SawRules(**values)
@@ -185,6 +190,7 @@ def _read_length(
     reading = length_of(cell, unit, where, findings, may_be_zero=True)
     if reading is not None:
         into[field] = reading.length
+        check_saw_value(field, reading.length, where, cell.raw, findings)
 
 
 def _unit(cell: Cell | None, sheet: Sheet, findings: Findings) -> Unit | None:

@@ -46,7 +46,8 @@ class Spelling:
 
     def near(self, name: str) -> str:
         """Give a hint at families spelled nearly so; empty when there is none."""
-        near = difflib.get_close_matches(sound(name), list(self.families), n=2, cutoff=0.75)
+        others = [key for key in self.families if self.families[key] != name]
+        near = difflib.get_close_matches(sound(name), others, n=2, cutoff=0.75)
         return f" Did you mean {' or '.join(self.families[key] for key in near)}?" if near else ""
 
 

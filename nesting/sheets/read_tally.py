@@ -71,10 +71,11 @@ class Tally:
         said = re.search(r"[0-9]+", source.text.replace(",", "")) if source else None
         if source and said and (quantity or "total" in source.text.lower()):
             ours = (self._part.quantity, self._whole.quantity)
-            self._say(int(said.group()) in ours, source, f"{ours[0]} here, {ours[1]} in all", sheet, findings)
+            shown = _sums_text(*(f"{count} fixtures or pieces" for count in ours))
+            self._say(int(said.group()) in ours, source, shown, sheet, findings)
         if length is not None:
             here, whole = (length_text(sums.metres, Unit.MM) for sums in (self._part, self._whole))
-            shown = f"{here} here, {whole} in all"
+            shown = _sums_text(here, whole)
             self._say(self._is_length_sum(length, unit), length, shown, sheet, findings)
         if source and source.kind is CellKind.UNCALCULATED:
             findings.warning(
@@ -95,5 +96,13 @@ class Tally:
                 "total-differs",
                 sheet.where(cell),
                 cell.raw,
-                f"The lines read come to {ours}; look for a line missing, doubled, hidden or left out.",
+                f"The lines read above it come to {ours}; look for a line missing, doubled, "
+                "hidden or left out.",
             )
+
+
+def _sums_text(part: str, whole: str) -> str:
+    """Give our sums in words: since the last total and from the top, once where they are the same."""
+    if part == whole or part.startswith("0 "):
+        return whole
+    return f"{part} since the last total and {whole} from the top"

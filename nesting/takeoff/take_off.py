@@ -19,7 +19,6 @@ from nesting.takeoff.run_strip import strip_of_run
 from nesting.takeoff.sections import NotMade, Section, sections_of, whole_channel
 from nesting.units import NO_LENGTH, Length, mm_text
 
-
 _SECTIONS_SHOWN = 6
 
 

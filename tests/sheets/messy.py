@@ -303,8 +303,13 @@ LAYOUTS = [
         name="family-in-first-row-only",
         habit="Family and finish are not repeated.",
         build=runs([HEAD, A1, ["A-2", 1, 598]], families=[["BRASK-20F", "flush"]]),
-        reads=READ_A12,
-        findings=("filled-down @ Runs!D3", "filled-down @ Runs!E3"),
+        findings=("family-missing @ Runs!C3",),
+    ),
+    Messy(
+        name="finish-in-first-row-only",
+        habit="The finish is not repeated, and there are two it could be.",
+        build=runs([HEAD, A1, ["A-2", 1, 598, "TOLV-17N"]], stock=[["TOLV-17N", "umber", 2500]]),
+        findings=("not-stocked @ Runs!C3",),
     ),
     Messy(
         name="merged-quantity",
@@ -411,12 +416,7 @@ LAYOUTS = [
         name="lone-texts",
         habit="Remarks alone in their rows, page numbers, an id whose length was forgotten.",
         build=runs([[*HEAD, "Note"], A1, ["", "", "", "", "", "see below"], ["Page 1 of 2"], ["A-7"], A2]),
-        findings=(
-            "text-row @ Runs!F3",
-            "length-missing @ Runs!C5",
-            "filled-down @ Runs!D5",
-            "filled-down @ Runs!E5",
-        ),
+        findings=("text-row @ Runs!F3", "length-missing @ Runs!C5"),
     ),
     Messy(
         name="heading-in-id-column",
@@ -694,9 +694,47 @@ LENGTHS = [
     ),
     Messy(
         name="mixed-units",
-        habit="One inch length among millimetres.",
+        habit="One inch length among millimetres, with its unit.",
         build=runs([HEAD, A1, ["A-2", 1, '36 1/4"', *A2[3:]], A3]),
+        reads=("2 x 1806", "1 x 920.75", "3 x 1200"),
         findings=("mixed-units @ Runs!C3",),
+    ),
+    Messy(
+        name="mixed-units-and-bare-numbers",
+        habit="Inches among bare numbers whose unit only the command line names.",
+        build=runs([[*HEAD[:2], "Length", *HEAD[3:]], A1, ["A-2", 1, '36 1/4"', *A2[3:]], A3]),
+        findings=("mixed-units @ Runs!C3",),
+        options=ReadOptions(unit=Unit.MM),
+    ),
+    *(
+        Messy(
+            name=f"feet and inches {text!r}",
+            habit="A heading of feet and inches.",
+            build=one_length(text, "Length (ft-in)"),
+            reads=(f"1 x {read}",),
+        )
+        # 4 x 304.8 + 6 x 25.4 = 1371.6
+        for text, read in (("4-6", "1371.6"), ("3' 4-1/2\"", "1028.7"), ("40 1/2 in", "1028.7"))
+    ),
+    Messy(
+        name="feet-or-inches",
+        habit="A bare number under a heading of feet and inches.",
+        build=one_length(40, "Length (ft-in)"),
+        findings=("no-unit @ Runs!C2",),
+    ),
+    *(
+        Messy(
+            name=f"sliver {text!r} under {heading}",
+            habit="A length that is hardly meant.",
+            build=one_length(text, heading),
+            reads=(f"1 x {read}",),
+            findings=("very-short @ Runs!C2",),
+        )
+        for text, heading, read in (
+            ("3/8", "Length (in)", "9.525"),
+            ("1.806", "Length (mm)", "1.806"),
+            ("18", "Length (mm)", "18"),
+        )
     ),
     Messy(
         name="no-unit-many",
@@ -780,6 +818,28 @@ CONSISTENCY = [
         habit="A row copied and not corrected.",
         build=runs([HEAD, A1, A1]),
         findings=("duplicate-run-id @ Runs!C3",),
+    ),
+    Messy(
+        name="duplicate-id-of-an-unread-line",
+        habit="The first line of an id cannot be read; the second one is told all the same.",
+        build=runs([HEAD, ["A-1", 1, "VIF", *A1[3:]], A1]),
+        findings=("note-in-length @ Runs!C2", "duplicate-run-id @ Runs!C2"),
+    ),
+    Messy(
+        name="family-called-line",
+        habit="A family and a kind that read like headings.",
+        build=runs(
+            [[*HEAD, "Length kind"], ["A-1", 2, 1806, "LINE", "natural", "opening"]],
+            families=[["LINE", "flush"]],
+            stock=[["LINE", "natural", 2500]],
+        ),
+        reads=("2 x 1806",),
+    ),
+    Messy(
+        name="plan-fed-back",
+        habit="The workbook of a plan given for its run list.",
+        build=runs([HEAD, A1], tab="Cut list", more={"Summary": [["Plan"]], "Order": [["Bars"]]}),
+        findings=("plan-not-list @ Cut list",),
     ),
     Messy(
         name="ids-per-unit",
@@ -879,7 +939,7 @@ TEXT_FILES = [
         name="csv-no-catalogue",
         habit="A bare CSV without bars or families.",
         build=csv("Run,Qty,Length (mm),Family\nA-1,2,1806,Tolv\n"),
-        findings=("family-unknown @ list.csv!C2",),
+        findings=("no-stock @ list.csv",),
     ),
 ]
 

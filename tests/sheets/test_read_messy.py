@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from nesting.domain.runs import PieceLine, Run
 from nesting.sheets.read_report import Verdict
 from nesting.sheets.read_request import read_list
 from nesting.units import mm_text
@@ -24,7 +25,7 @@ def test_reads_or_refuses_as_registered(messy: Messy, tmp_path: Path) -> None:
         assert any(finding.severity.refuses for finding in outcome.findings)
     else:
         assert outcome.request is not None
-        lines = (*outcome.request.runs, *outcome.request.piece_lines)
+        lines: tuple[Run | PieceLine, ...] = (*outcome.request.runs, *outcome.request.piece_lines)
         assert tuple(f"{line.quantity} x {mm_text(line.length)}" for line in lines) == messy.reads
         assert outcome.request.findings == outcome.findings
         assert outcome.echo.skipped == messy.skipped

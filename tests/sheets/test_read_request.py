@@ -348,3 +348,41 @@ def test_a_bare_list_is_never_divided(tmp_path: Path) -> None:
     with_families = read_list(bare, catalogue=shop).request
     assert with_families is not None
     assert [run.length for run in with_families.runs] == [mm(7000)]
+
+
+def test_no_stock_is_told_once_and_by_its_name(tmp_path: Path) -> None:
+    """Protects a first try: what is missing is a bar, not the family of every line."""
+    outcome = read_list(csv("id,length,quantity\nA,1806 mm,2\nB,598 mm,1\nC,700 mm,1\n")(tmp_path))
+    (finding,) = [finding for finding in outcome.findings if finding.severity.refuses]
+    assert finding.code == "no-stock"
+    assert "--bar" in finding.message
+    assert "--catalogue" in finding.message
+
+
+def test_stocked_family_without_families_sheet(tmp_path: Path) -> None:
+    """Protects against advice to type what was typed: the sheet is missing, the name is right."""
+    path = tmp_path / "list.xlsx"
+    bar = {"Family": "F", "Length": "2500 mm"}
+    line = {"Run": "A-1", "Length": "1806 mm", "Family": "F"}
+    write_template(path, {"Runs": [line], "Stock": [bar]})
+    (message,) = [f.message for f in read_list(path).findings if f.code == "family-unknown"]
+    assert "there is no Families sheet" in message
+    assert "Did you mean" not in message
+
+
+def test_without_a_unit_the_option_is_named(tmp_path: Path) -> None:
+    """Protects the user of the command: a unit may be given there too."""
+    path = csv("id,length,quantity\nA,1806,2\n")(tmp_path)
+    (message,) = [f.message for f in read_list(path, options=QUICK).findings if f.code == "no-unit"]
+    assert "--unit" in message
+
+
+def test_totals_are_told_in_plain_words(tmp_path: Path) -> None:
+    """Protects the reader of a difference: one sum where there is one, the two named where there are two."""
+    rows = [HEAD, A1, A2, ["Subtotal", 3], A3, ["Subtotal", 9], ["Grand total", 40]]
+    messages = [f.message for f in read_list(runs(rows)(tmp_path)).findings if f.code == "total-differs"]
+    assert [message.partition(";")[0] for message in messages] == [
+        "The lines read above it come to 3 fixtures or pieces since the last total and 6 fixtures or pieces "
+        "from the top",
+        "The lines read above it come to 6 fixtures or pieces",
+    ]
