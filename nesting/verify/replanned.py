@@ -83,10 +83,13 @@ def succession_violations(before: Plan, after: Plan) -> Iterator[Violation]:
     if after.pieces != before.pieces:
         yield Violation("demand-changed", "plan", f"Plan {after.id} asks for other pieces than {before.id}.")
     now = {bar.number: (group, bar) for group in after.groups for bar in group.bars}
+    rack = {offcut.tag for offcut in after.request.offcuts}
     for group in before.groups:
         for bar in group.bars:
             if bar.state is BarState.OPEN:
                 continue
+            if bar.offcut and not bar.state.cut and bar.source not in rack:
+                continue  # frozen, but its offcut was not found
             found = now.get(bar.number)
             same = found is not None and _fixed(found[0].material, found[1]) == _fixed(group.material, bar)
             if found is None or not (same or (found[1].state is BarState.STOPPED and not bar.state.cut)):

@@ -482,3 +482,13 @@ def test_a_reserve_is_still_held() -> None:
     made = again(plan, done(1, **{bars_of(plan)[1].cuts[0].piece.replace(".", "_"): None})).plan
     assert [(line.bars, line.reserve) for line in plan.order] == [(3, 1)]
     assert [(line.bars, line.reserve) for line in made.order] == [(4, 1)]
+
+
+def test_a_frozen_offcut_that_is_not_found_is_lost_all_the_same() -> None:
+    """Frozen means that nobody plans it otherwise, not that it cannot get lost."""
+    plan = planned(order({900: 1}, bars=BAR, offcuts={"R-1": 910}))
+    frozen = again(plan, BarReport(bar=1, outcome=Outcome.FROZEN)).plan
+    made = again(frozen, BarReport(bar=1, outcome=Outcome.NOT_FOUND)).plan
+    assert [(bar.source, bar.state) for bar in bars_of(made).values()] == [("stock:0", BarState.OPEN)]
+    stopped = again(frozen, BarReport(bar=1, outcome=Outcome.STOPPED, defects=(Span(mm(100), mm(110)),)))
+    assert bars_of(stopped.plan)[1].state is BarState.STOPPED
