@@ -1,4 +1,4 @@
-"""Integer programmes in SCIP (through OR-Tools), which a stop criterion can end at any moment."""
+"""Integer programmes in HiGHS, which a stop criterion can end at any moment."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from typing import Any
+
+import numpy as np
 
 POLL_SECONDS = 0.05
 INTERRUPT_SECONDS = 0.25
@@ -53,7 +55,6 @@ def solve_mip(
     *,
     max_nodes: int,
     stopping: Callable[[], bool],
-    settings: str = "",
 ) -> Answer:
     """
     Minimise whole-number costs over whole variables from 0 to ``highs``.
@@ -64,53 +65,86 @@ def solve_mip(
         Nodes of the search tree before it is left open; the same on every machine.
     stopping
         Asked every twentieth of a second; the search ends soon after it says yes.
-    settings
-        Further SCIP parameters, one a line.
     """
-    from ortools.linear_solver import pywraplp
+    import highspy
 
-    solver = pywraplp.Solver.CreateSolver("SCIP")
-    infinity = solver.infinity()
-    variables = [solver.IntVar(0, high, "") for high in highs]
-    for row in rows:
-        low = -infinity if row.low is None else row.low
-        high = infinity if row.high is None else row.high
-        constraint = solver.RowConstraint(low, high, "")
-        for variable, entry in row.entries:
-            constraint.SetCoefficient(variables[variable], entry)
-    objective = solver.Objective()
-    for variable, cost in zip(variables, costs, strict=True):
-        if cost:
-            objective.SetCoefficient(variable, cost)
-    objective.SetMinimization()
-    solver.SetSolverSpecificParametersAsString(f"limits/nodes = {max_nodes}\n{settings}")
-    status = _solve(solver, stopping)
-    if status is None:
+    solver = _silent(highspy)
+    for option, value in (
+        ("threads", 1),
+        ("mip_max_nodes", max_nodes),
+        ("mip_rel_gap", 0.0),
+        ("mip_abs_gap", 0.5),  # costs are whole
+    ):
+        solver.setOptionValue(option, value)
+    solver.passModel(_model(highspy, costs, highs, rows))
+    solver.HandleUserInterrupt = True
+    if not _run(solver, stopping):
         return Answer(Outcome.OPEN, ())
-    if status == solver.INFEASIBLE:
+    status = solver.getModelStatus()
+    if status in (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kUnboundedOrInfeasible):
         return Answer(Outcome.IMPOSSIBLE, ())
-    if status in (solver.OPTIMAL, solver.FEASIBLE):
-        values = tuple(round(variable.solution_value()) for variable in variables)
-        return Answer(Outcome.OPTIMAL if status == solver.OPTIMAL else Outcome.OPEN, values)
-    return Answer(Outcome.OPEN, ())
+    solution = solver.getSolution()
+    if not solution.value_valid:
+        return Answer(Outcome.OPEN, ())
+    values = tuple(round(value) for value in solution.col_value)
+    if not _holds(values, rows):
+        return Answer(Outcome.OPEN, ())
+    optimal = status == highspy.HighsModelStatus.kOptimal
+    return Answer(Outcome.OPTIMAL if optimal else Outcome.OPEN, values)
 
 
-def _solve(solver: Any, stopping: Callable[[], bool]) -> int | None:
+def _silent(highspy: Any) -> Any:
+    """Give an engine that writes nothing; by itself it greets on standard output when it is made."""
+
+    class Silent(highspy.Highs):  # type: ignore[misc]
+        def enableCallbacks(self) -> None:
+            self.setOptionValue("output_flag", False)
+            super().enableCallbacks()
+
+    return Silent()
+
+
+def _model(highspy: Any, costs: Sequence[int], highs: Sequence[int], rows: Sequence[Row]) -> Any:
+    model = highspy.HighsLp()
+    model.num_col_, model.num_row_ = len(costs), len(rows)
+    model.col_cost_ = np.array(costs, np.float64)
+    model.col_lower_ = np.zeros(len(costs))
+    model.col_upper_ = np.array(highs, np.float64)
+    infinity = highspy.kHighsInf
+    model.row_lower_ = np.array([-infinity if r.low is None else r.low for r in rows], np.float64)
+    model.row_upper_ = np.array([infinity if r.high is None else r.high for r in rows], np.float64)
+    matrix = model.a_matrix_
+    matrix.format_ = highspy.MatrixFormat.kRowwise
+    matrix.start_ = np.cumsum([0, *(len(row.entries) for row in rows)])
+    matrix.index_ = np.array([variable for row in rows for variable, _ in row.entries], np.int64)
+    matrix.value_ = np.array([entry for row in rows for _, entry in row.entries], np.float64)
+    model.integrality_ = [highspy.HighsVarType.kInteger] * len(costs)
+    return model
+
+
+def _holds(values: Sequence[int], rows: Sequence[Row]) -> bool:
+    """Whether the rounded values meet every row exactly."""
+    for row in rows:
+        total = sum(entry * values[variable] for variable, entry in row.entries)
+        if (row.low is not None and total < row.low) or (row.high is not None and total > row.high):
+            return False
+    return True
+
+
+def _run(solver: Any, stopping: Callable[[], bool]) -> bool:
     """
-    Run the solver in a second thread, so that a stop need not wait for it.
+    Run the solver in a second thread, so that a stop need not wait for it; say whether it ended.
 
-    The solver looks for an interruption between two linear programmes only. When it does not end
-    soon after one, it is left to end by itself; None then.
+    When it does not end soon after it was asked to, it is left to end by itself.
     """
-    statuses: list[int] = []
-    worker = threading.Thread(target=lambda: statuses.append(solver.Solve()), daemon=True)
+    worker = threading.Thread(target=solver.run, daemon=True)
     worker.start()
     patience = INTERRUPT_SECONDS
     while worker.is_alive():
         worker.join(POLL_SECONDS)
         if worker.is_alive() and stopping():
-            solver.InterruptSolve()
+            solver.cancelSolve()
             patience -= POLL_SECONDS
             if patience <= 0:
-                return None
-    return statuses[0] if statuses else None
+                return False
+    return True

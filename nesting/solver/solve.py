@@ -222,7 +222,7 @@ class Recipe:
             if aim.counts_short:
                 search.short_bound = target + 1
             else:
-                self._closed_by = f"integer programme over {what} (SCIP)"
+                self._closed_by = f"integer programme over {what} (HiGHS)"
                 search.prove(target + 1)
 
     def _combine(self, aim: Aim, master: Master) -> None:

@@ -45,7 +45,7 @@ def test_the_certificate_says_what_has_to_be_trusted() -> None:
     certificate = solve(problem(pieces, bar)).certificate
     assert certificate is not None
     assert (certificate.dual_bound, certificate.bound) == (3, optimum)
-    assert "SCIP" in certificate.closed_by
+    assert "HiGHS" in certificate.closed_by
 
 
 @settings(max_examples=25, deadline=None)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from random import Random
 
+import pytest
+
 from nesting.solver.mip import Outcome, Row, solve_mip
 
 
@@ -32,3 +34,9 @@ def test_ends_when_asked_to() -> None:
         rows.append(Row(half, half, entries))
     answer = solve_mip([1] * 40, [1] * 40, rows, max_nodes=10**9, stopping=lambda: True)
     assert answer.outcome is Outcome.OPEN
+
+
+def test_writes_nothing(capfd: pytest.CaptureFixture[str]) -> None:
+    """Standard output belongs to the program's own answer, which may be JSON."""
+    solve_mip([1], [9], [Row(2, None, [(0, 1)])], max_nodes=10, stopping=lambda: False)
+    assert capfd.readouterr() == ("", "")
