@@ -29,7 +29,7 @@ Data = Annotated[
 ]
 
 
-@app.command()
+@app.command(short_help="Run the HTTP service, with a worker.")
 def serve(
     database: Database = None,
     data: Data = None,
@@ -67,7 +67,7 @@ def serve(
     )
 
 
-@app.command()
+@app.command(short_help="Plan what waits in the database.")
 def worker(
     database: Database = None,
     data: Data = None,

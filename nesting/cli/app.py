@@ -1,7 +1,7 @@
 """
 The ``nesting`` command.
 
-Exit codes: 0 planned, 1 something could not be placed or an audit failed, 2 the input was refused.
+Exit codes stand at the end of the help text.
 Heavy packages are imported by the command that needs them, so that ``--help`` answers at once.
 """
 
@@ -16,14 +16,26 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from nesting.cli.compare import add_compare
+from nesting.cli.outputs import Output, check_outputs, plan_outputs
 from nesting.cli.reading import only_jobs, options_of, read_input
 from nesting.cli.revisions import add_revisions
 from nesting.cli.shell import (
     LEFT_OUT,
     PLANNED,
+    Bars,
+    Catalogue,
+    Document,
+    HeadTrim,
+    Jobs,
+    KeepLength,
+    Kerf,
+    LengthUnit,
     Processes,
     Seed,
+    Source,
+    TailLoss,
     TimeLimit,
+    Workbook,
     console_of,
     refuse,
     write_files,
@@ -34,6 +46,15 @@ from nesting.errors import InputRefused
 if TYPE_CHECKING:
     from nesting.domain.request import Request
 
+EXIT_CODES = """\b
+Exit codes:
+  0    planned, audited, the same
+  1    a piece could not be placed, an audit failed, plans differ
+  2    the input or an option is refused; nothing was written
+  3    an unexpected fault; NESTING_DEBUG=1 shows its traceback
+  130  aborted by a second Ctrl-C; the first one keeps the best plan so far
+"""
+
 app = typer.Typer(
     name="nesting",
     no_args_is_help=True,
@@ -41,7 +62,10 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,  # the decorated help costs more than half a second of imports
     help="Turn run lists of many jobs into the least stock to order and a cut plan the saw can trust.",
+    epilog=EXIT_CODES,
 )
+
+Force = Annotated[bool, typer.Option("--force", help="Replace files that exist.")]
 
 
 class SchemaKind(StrEnum):
@@ -52,33 +76,23 @@ class SchemaKind(StrEnum):
     REPORT = "report"
 
 
-@app.command()
+@app.command(short_help="Plan a run list: what to order, how to cut.")
 def plan(
-    source: Annotated[Path, typer.Argument(metavar="INPUT", help="Workbook (.xlsx), .csv or .json request.")],
-    output: Annotated[Path | None, typer.Option("--output", "-o", help="Workbook to write (.xlsx).")] = None,
-    json_output: Annotated[Path | None, typer.Option("--json", help="JSON plan to write.")] = None,
+    source: Source,
+    output: Workbook = None,
+    json_output: Document = None,
     pdf: Annotated[
         Path | None,
-        typer.Option(
-            metavar="DIR", file_okay=False, help="Folder for cut sheets, labels and lists to print."
-        ),
+        typer.Option(metavar="FOLDER", help="Folder for cut sheets, labels and lists to print."),
     ] = None,
-    catalogue: Annotated[
-        Path | None,
-        typer.Option(help="Workbook with Families, Stock, Offcuts and Saw, for a list of runs alone."),
-    ] = None,
-    job: Annotated[list[str] | None, typer.Option(help="Plan this job only; may be given again.")] = None,
-    unit: Annotated[
-        str | None, typer.Option(help="Unit of bare numbers when the list names none: mm, cm, m, in, ft.")
-    ] = None,
-    bar: Annotated[
-        list[str] | None,
-        typer.Option(metavar="LENGTH[=PRICE]", help="Stock for materials without any; may be given again."),
-    ] = None,
-    kerf: Annotated[str | None, typer.Option(help="Width of the saw cut, e.g. '3 mm' or '1/8 in'.")] = None,
-    head_trim: Annotated[str | None, typer.Option(help="Raw end to the first clean face.")] = None,
-    tail_loss: Annotated[str | None, typer.Option(help="Last good face to the raw far end.")] = None,
-    keep_length: Annotated[str | None, typer.Option(help="Tails this long go back to the rack.")] = None,
+    catalogue: Catalogue = None,
+    job: Jobs = None,
+    unit: LengthUnit = None,
+    bar: Bars = None,
+    kerf: Kerf = None,
+    head_trim: HeadTrim = None,
+    tail_loss: TailLoss = None,
+    keep_length: KeepLength = None,
     purpose: Annotated[
         Purpose | None,
         typer.Option(
@@ -96,6 +110,7 @@ def plan(
     """Plan a run list: what to order, how to cut each bar, what is left."""
     lengths = {"kerf": kerf, "head_trim": head_trim, "tail_loss": tail_loss, "keep_length": keep_length}
     try:
+        check_outputs(plan_outputs(output, json_output, pdf), inputs=(source, catalogue))
         request = read_input(source, catalogue, options_of(unit, bar or [], lengths))
         request = only_jobs(request, job or [])
     except InputRefused as refused:
@@ -105,18 +120,28 @@ def plan(
     _plan(request, output, json_output, time_limit, seed, processes, pdf, unit, margins=margins)
 
 
-@app.command()
-def template(output: Annotated[Path, typer.Argument(metavar="OUT.xlsx")]) -> None:
+@app.command(short_help="Write an empty input workbook.")
+def template(
+    output: Annotated[Path, typer.Argument(metavar="OUT.xlsx", help="Workbook to write.")],
+    force: Force = False,
+) -> None:
     """Write an empty input workbook with headings, drop-downs and a short guide."""
     from nesting.sheets.template import write_template
 
+    try:
+        check_outputs([Output(option="OUT.xlsx", path=output, suffix=".xlsx", keep=not force)])
+    except InputRefused as refused:
+        refuse(refused, nothing="Nothing was written.")
     write_template(output)
     console_of().print(f"Wrote {output}. Fill in the sheet Runs, then: nesting plan {output} -o plan.xlsx")
 
 
-@app.command()
+@app.command(short_help="Write and plan a demo building.")
 def demo(
-    folder: Annotated[Path, typer.Argument(metavar="[DIR]")] = Path("orrelbeck-yard"),
+    folder: Annotated[
+        Path, typer.Argument(metavar="[FOLDER]", help="Where to; made when it is not there.")
+    ] = Path("orrelbeck-yard"),
+    force: Force = False,
     time_limit: TimeLimit = 60.0,
     seed: Seed = 0,
     processes: Processes = None,
@@ -125,26 +150,38 @@ def demo(
     from nesting.demo import tables
     from nesting.sheets.template import write_template
 
-    folder.mkdir(parents=True, exist_ok=True)
-    source = folder / "runs.xlsx"
+    source, book, document = (folder / name for name in ("runs.xlsx", "plan.xlsx", "plan.json"))
+    try:
+        check_outputs([Output(option="FOLDER", path=folder)])
+        if folder.is_dir():
+            outputs = ((source, ".xlsx"), (book, ".xlsx"), (document, ".json"))
+            check_outputs(
+                [
+                    Output(option=path.name, path=path, suffix=suffix, keep=not force)
+                    for path, suffix in outputs
+                ]
+            )
+    except InputRefused as refused:
+        refuse(refused)
+    folder.mkdir(exist_ok=True)
     write_template(source, tables())
     console_of().print(f"Wrote {source}")
     try:
         request = read_input(source, None, options_of(None, [], {}))
     except InputRefused as refused:
         refuse(refused)
-    _plan(request, folder / "plan.xlsx", folder / "plan.json", time_limit, seed, processes)
+    _plan(request, book, document, time_limit, seed, processes)
 
 
-@app.command()
-def audit(source: Annotated[Path, typer.Argument(metavar="PLAN.json")]) -> None:
+@app.command(short_help="Check any plan again, without the solver.")
+def audit(source: Annotated[Path, typer.Argument(metavar="PLAN.json", help="Plan to check.")]) -> None:
     """Check any plan again, also one edited by hand, without the solver."""
     from nesting.cli.auditing import audit_plan
 
     raise typer.Exit(audit_plan(source))
 
 
-@app.command()
+@app.command(short_help="Print the JSON Schema of a document.")
 def schema(kind: Annotated[SchemaKind, typer.Argument()]) -> None:
     """Print the JSON Schema of a request, of a plan or of a report from the shop."""
     from nesting.exchange import plan_schema, request_schema, shop_report_schema
@@ -176,6 +213,7 @@ def _plan(
 ) -> None:
     from nesting.batch.pool import Limits
     from nesting.batch.run import plan_request
+    from nesting.cli.findings import granted, print_warnings
     from nesting.cli.progress import watching
     from nesting.reports.terminal import print_plan
 
@@ -189,7 +227,11 @@ def _plan(
 
         write_paper(planned, pdf, unit=Unit(unit.strip().lower()) if unit else Unit.MM)
     print_plan(planned, console_of())
+    findings = (*planned.request.findings, *planned.findings)
+    if said := granted(findings):
+        console_of().print(said, markup=False)
     for written in (output, json_output, pdf):
         if written:
-            console_of().print(f"Wrote {written}")
+            console_of().print(f"Wrote {written}", markup=False)
+    print_warnings(findings, console_of(stderr=True))
     raise typer.Exit(LEFT_OUT if planned.unplaced else PLANNED)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from nesting.cli.shell import LEFT_OUT, PLANNED, console_of, refuse, text_of
+from nesting.cli.reading import read_plan_file
+from nesting.cli.shell import LEFT_OUT, PLANNED, console_of, refuse
 from nesting.errors import InputRefused
 
 
@@ -19,15 +20,14 @@ def audit_plan(source: Path) -> int:
     -------
     The exit code.
     """
-    from nesting.exchange import read_plan
     from nesting.verify import violations
     from nesting.verify.certificate import check_proofs
     from nesting.verify.origin import origin_violations
 
     try:
-        checked = read_plan(text_of(source))
+        checked = read_plan_file(source)
     except InputRefused as refused:
-        refuse(refused)
+        refuse(refused, nothing="Nothing was audited.")
     console = console_of()
     wrong = [str(violation) for violation in (*violations(checked), *origin_violations(checked))]
     wrong += [str(finding) for finding in checked.findings if finding.code == "text-disagrees"]

@@ -7,8 +7,24 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from nesting.cli.reading import only_jobs, options_of, read_input
-from nesting.cli.shell import PLANNED, Seed, TimeLimit, console_of, fault, refuse
+from nesting.cli.outputs import check_outputs, plan_outputs
+from nesting.cli.reading import expected_of, only_jobs, options_of, read_input
+from nesting.cli.shell import (
+    PLANNED,
+    Bars,
+    Catalogue,
+    HeadTrim,
+    Jobs,
+    Kerf,
+    LengthUnit,
+    Seed,
+    Source,
+    TailLoss,
+    TimeLimit,
+    console_of,
+    fault,
+    refuse,
+)
 from nesting.errors import Finding, InputRefused, LengthNotUnderstood
 
 if TYPE_CHECKING:
@@ -19,13 +35,14 @@ MOST_TRIED = 40
 
 def add_compare(app: typer.Typer) -> None:
     """Put the command on an application."""
-    app.command()(compare)
+    app.command(short_help="Compare lengths to buy and ways to cut.")(compare)
 
 
 def compare(
-    source: Annotated[Path, typer.Argument(metavar="INPUT", help="Workbook (.xlsx), .csv or .json request.")],
+    source: Source,
     output: Annotated[
-        Path | None, typer.Option("--output", "-o", help="Workbook to write, with charts (.xlsx).")
+        Path | None,
+        typer.Option("--output", "-o", metavar="FILE", help="Workbook to write, with charts (.xlsx)."),
     ] = None,
     tried: Annotated[
         list[str] | None,
@@ -35,21 +52,13 @@ def compare(
             help="Unlisted length to try, or a range: '2200 mm..2600 mm by 50 mm'; may be given again.",
         ),
     ] = None,
-    catalogue: Annotated[
-        Path | None,
-        typer.Option(help="Workbook with Families, Stock, Offcuts and Saw, for a list of runs alone."),
-    ] = None,
-    job: Annotated[list[str] | None, typer.Option(help="This job only; may be given again.")] = None,
-    unit: Annotated[
-        str | None, typer.Option(help="Unit of bare numbers when the list names none: mm, cm, m, in, ft.")
-    ] = None,
-    bar: Annotated[
-        list[str] | None,
-        typer.Option(metavar="LENGTH[=PRICE]", help="Stock for materials without any; may be given again."),
-    ] = None,
-    kerf: Annotated[str | None, typer.Option(help="Width of the saw cut, e.g. '3 mm' or '1/8 in'.")] = None,
-    head_trim: Annotated[str | None, typer.Option(help="Raw end to the first clean face.")] = None,
-    tail_loss: Annotated[str | None, typer.Option(help="Last good face to the raw far end.")] = None,
+    catalogue: Catalogue = None,
+    job: Jobs = None,
+    unit: LengthUnit = None,
+    bar: Bars = None,
+    kerf: Kerf = None,
+    head_trim: HeadTrim = None,
+    tail_loss: TailLoss = None,
     time_limit: TimeLimit = 60.0,
     seed: Seed = 0,
 ) -> None:
@@ -60,6 +69,7 @@ def compare(
 
     lengths = {"kerf": kerf, "head_trim": head_trim, "tail_loss": tail_loss}
     try:
+        check_outputs(plan_outputs(output, None), inputs=(source, catalogue))
         options = options_of(unit, bar or [], lengths)
         unlisted = lengths_of(tried, options.unit) if tried else None
         request = only_jobs(read_input(source, catalogue, options), job or [])
@@ -99,7 +109,7 @@ def lengths_of(texts: list[str], unit: Unit | None) -> tuple[Length, ...]:
             low, high, stride = (read_length(part.strip(), unit).length for part in (first, last, step))
             found += [Length(length) for length in range(low, high + 1, stride)][: MOST_TRIED + 1]
         except LengthNotUnderstood as why:
-            faults.append(fault("--length", "", text, why.expected))
+            faults.append(fault("--length", "", text, expected_of(why, text)))
     if not faults and len(found) > MOST_TRIED:
         faults.append(fault("--length", "", texts[0], f"At most {MOST_TRIED} lengths are tried at once."))
     if faults:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nesting.cli.shell import fault, text_of
-from nesting.errors import Finding, InputRefused, LengthNotUnderstood, MoneyNotUnderstood
+from nesting.errors import Finding, InputRefused, LengthNotUnderstood, MoneyNotUnderstood, Where
 
 if TYPE_CHECKING:
+    from nesting.domain.plan import Plan
     from nesting.domain.request import Request
     from nesting.sheets.read_options import ReadOptions
 
@@ -30,6 +32,44 @@ def read_input(source: Path, catalogue: Path | None, options: ReadOptions) -> Re
     from nesting.sheets.read_request import read_request
 
     return read_request(source, catalogue=catalogue, options=options)
+
+
+def read_plan_file(path: Path) -> Plan:
+    """
+    Read a plan document.
+
+    Raises
+    ------
+    InputRefused
+        When the file holds no plan, or one with faults; each names the file and the place in it.
+    """
+    from nesting.exchange import read_plan
+
+    text = text_of(path)
+    if not _holds_plan(text):
+        raise InputRefused(
+            (fault(path.name, "", "", "The file holds no plan; give one that --json has written."),)
+        )
+    try:
+        return read_plan(text)
+    except InputRefused as refused:
+        raise InputRefused(
+            tuple(
+                replace(finding, where=replace(finding.where, source=path.name))
+                if finding.where.source == "plan"
+                else finding
+                for finding in refused.findings
+            )
+        ) from refused
+
+
+def _holds_plan(text: str) -> bool:
+    """Tell whether a text is a plan at all; what is no JSON is left to the reader of plans to say."""
+    try:
+        tree = json.loads(text)
+    except (ValueError, RecursionError):
+        return True
+    return isinstance(tree, dict) and "groups" in tree
 
 
 def only_jobs(request: Request, jobs: list[str]) -> Request:
@@ -57,6 +97,14 @@ def only_jobs(request: Request, jobs: list[str]) -> Request:
     )
 
 
+def expected_of(why: LengthNotUnderstood, text: str) -> str:
+    """Say what an option that holds a length would accept."""
+    could = f" It could be {' or '.join(why.readings)}." if why.readings else ""
+    if why.code == "no-unit":
+        return f"Add a unit, such as '{text.strip()} mm', or give --unit.{could}"
+    return f"{why.expected[:1].upper()}{why.expected[1:]}.{could}"
+
+
 def options_of(unit: str | None, bars: list[str], lengths: dict[str, str | None]) -> ReadOptions:
     """
     Read the options that hold lengths and prices.
@@ -66,8 +114,9 @@ def options_of(unit: str | None, bars: list[str], lengths: dict[str, str | None]
     InputRefused
         When any is not understood; every fault at once.
     """
-    from nesting.money import read_money
+    from nesting.sheets.read_currency import Named
     from nesting.sheets.read_options import ReadOptions
+    from nesting.sheets.read_price import read_price
     from nesting.units import Unit, read_length
 
     faults: list[Finding] = []
@@ -82,19 +131,26 @@ def options_of(unit: str | None, bars: list[str], lengths: dict[str, str | None]
             try:
                 values[name] = read_length(text, known_unit, may_be_zero=True).length
             except LengthNotUnderstood as why:
-                faults.append(fault("--" + name.replace("_", "-"), "", text, why.expected))
+                faults.append(fault("--" + name.replace("_", "-"), "", text, expected_of(why, text)))
     offered = []
+    named = []
     for text in bars:
-        length, _, price = text.partition("=")
+        length, _, said = text.partition("=")
         try:
-            offered.append((read_length(length, known_unit).length, read_money(price) if price else None))
-        except (LengthNotUnderstood, MoneyNotUnderstood) as why:
-            faults.append(fault("--bar", "", text, why.expected))
+            price = read_price(said) if said.strip() else None
+            offered.append((read_length(length, known_unit).length, price.amount if price else None))
+            if price and price.currencies:
+                named.append(Named(currencies=price.currencies, where=Where("request", "--bar"), text=text))
+        except LengthNotUnderstood as why:
+            faults.append(fault("--bar", "", text, expected_of(why, length)))
+        except MoneyNotUnderstood as why:
+            faults.append(fault("--bar", "", text, f"The price is expected as {why.expected}."))
     if faults:
         raise InputRefused(tuple(faults))
     return ReadOptions(
         unit=known_unit,
         bars=tuple(offered),
+        named=tuple(named),
         kerf=values.get("kerf"),
         head_trim=values.get("head_trim"),
         tail_loss=values.get("tail_loss"),

@@ -7,12 +7,16 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from nesting.cli.outputs import check_outputs, plan_outputs
+from nesting.cli.reading import read_plan_file
 from nesting.cli.shell import (
     LEFT_OUT,
     PLANNED,
+    Document,
     Processes,
     Seed,
     TimeLimit,
+    Workbook,
     console_of,
     refuse,
     text_of,
@@ -28,20 +32,20 @@ SAME, DIFFERENT = 0, 1
 
 def add_revisions(app: typer.Typer) -> None:
     """Put the commands on an application."""
-    app.command()(replan)
-    app.command()(diff)
+    app.command(short_help="Plan again after a report from the shop.")(replan)
+    app.command(short_help="Tell two plans apart in words.")(diff)
 
 
 def replan(
-    source: Annotated[Path, typer.Argument(metavar="PLAN.json")],
+    source: Annotated[Path, typer.Argument(metavar="PLAN.json", help="Plan to go on from.")],
     report: Annotated[
         Path,
         typer.Option(
-            metavar="REPORT", help="The plan's sheet 'Shop report' filled in (.xlsx, .csv), or .json."
+            metavar="FILE", help="The plan's sheet 'Shop report' filled in (.xlsx, .csv), or .json."
         ),
     ],
-    output: Annotated[Path | None, typer.Option("--output", "-o", help="Workbook to write (.xlsx).")] = None,
-    json_output: Annotated[Path | None, typer.Option("--json", help="JSON plan to write.")] = None,
+    output: Workbook = None,
+    json_output: Document = None,
     freely: Annotated[
         bool, typer.Option("--freely", help="Plan everything open afresh where that costs less.")
     ] = False,
@@ -53,12 +57,12 @@ def replan(
     from nesting.batch.pool import Limits
     from nesting.batch.replan import replan as plan_again
     from nesting.cli.progress import watching
-    from nesting.exchange import read_plan
     from nesting.reports.replan_words import replan_words
 
     limits = Limits(seed=seed, seconds=time_limit, processes=processes)
     try:
-        before = read_plan(text_of(source))
+        check_outputs(plan_outputs(output, json_output), inputs=(source, report))
+        before = read_plan_file(source)
         said = _report(report)
         with watching(console_of(stderr=True)) as (watcher, cancel):
             made = plan_again(before, said, limits, freely=freely, watcher=watcher, cancel=cancel)
@@ -75,17 +79,16 @@ def replan(
 
 
 def diff(
-    before: Annotated[Path, typer.Argument(metavar="A.json")],
-    after: Annotated[Path, typer.Argument(metavar="B.json")],
+    before: Annotated[Path, typer.Argument(metavar="A.json", help="Plan to compare with.")],
+    after: Annotated[Path, typer.Argument(metavar="B.json", help="Plan compared.")],
 ) -> None:
     """Tell two plans apart in words; exit code 0 when they are the same, 1 when they differ."""
-    from nesting.exchange import read_plan
     from nesting.reports.plan_diff import plan_diff
 
     try:
-        plans = [read_plan(text_of(path)) for path in (before, after)]
+        plans = [read_plan_file(path) for path in (before, after)]
     except InputRefused as refused:
-        refuse(refused)
+        refuse(refused, nothing="Nothing was compared.")
     said = plan_diff(*plans)
     console = console_of()
     for sentence in said:

@@ -14,13 +14,51 @@ if TYPE_CHECKING:
 
     from nesting.domain.plan import Plan
 
-PLANNED, LEFT_OUT, REFUSED = 0, 1, 2
+PLANNED, LEFT_OUT, REFUSED, FAULT = 0, 1, 2, 3
 
-Seed = Annotated[int, typer.Option(min=0, help="Same input and same seed give the same plan.")]
-TimeLimit = Annotated[
-    float, typer.Option(min=0.1, help="Seconds; then the best plan so far is taken, with its proven gap.")
+Seed = Annotated[
+    int, typer.Option(metavar="NUMBER", min=0, help="Same input and same seed give the same plan.")
 ]
-Processes = Annotated[int | None, typer.Option(min=1, help="Solver processes; one a core by default.")]
+TimeLimit = Annotated[
+    float,
+    typer.Option(metavar="SECONDS", min=0.1, help="Then the best plan so far is taken, with its proven gap."),
+]
+Processes = Annotated[
+    int | None, typer.Option(metavar="NUMBER", min=1, help="Solver processes; one a core by default.")
+]
+Workbook = Annotated[
+    Path | None, typer.Option("--output", "-o", metavar="FILE", help="Workbook to write (.xlsx).")
+]
+Document = Annotated[Path | None, typer.Option("--json", metavar="FILE", help="Plan to write (.json).")]
+Source = Annotated[Path, typer.Argument(metavar="INPUT", help="Workbook (.xlsx), .csv or .json request.")]
+Catalogue = Annotated[
+    Path | None,
+    typer.Option(metavar="FILE", help="Workbook with Families, Stock, Offcuts and Saw, for a list alone."),
+]
+Jobs = Annotated[list[str] | None, typer.Option(metavar="NAME", help="This job only; may be given again.")]
+LengthUnit = Annotated[
+    str | None,
+    typer.Option(metavar="UNIT", help="Unit of bare numbers when the list names none: mm, cm, m, in, ft."),
+]
+Bars = Annotated[
+    list[str] | None,
+    typer.Option(
+        metavar="LENGTH[=PRICE]",
+        help="Stock for materials without any, e.g. '6000 mm=18.60'; may be given again.",
+    ),
+]
+Kerf = Annotated[
+    str | None, typer.Option(metavar="LENGTH", help="Width of the saw cut, e.g. '3 mm' or '1/8 in'.")
+]
+HeadTrim = Annotated[
+    str | None, typer.Option(metavar="LENGTH", help="Raw end to the first clean face, e.g. '8 mm'.")
+]
+TailLoss = Annotated[
+    str | None, typer.Option(metavar="LENGTH", help="Last good face to the raw far end, e.g. '8 mm'.")
+]
+KeepLength = Annotated[
+    str | None, typer.Option(metavar="LENGTH", help="Tails this long go back to the rack, e.g. '400 mm'.")
+]
 
 
 def write_files(planned: Plan, output: Path | None, json_output: Path | None) -> None:
@@ -60,11 +98,11 @@ def fault(source: str, at: str, found: str, message: str) -> Finding:
     )
 
 
-def refuse(refused: InputRefused) -> NoReturn:
-    """Print why the input is refused, and end."""
+def refuse(refused: InputRefused, *, nothing: str = "Nothing was planned.") -> NoReturn:
+    """Print why the input is refused and what therefore did not happen, and end."""
     from nesting.cli.findings import print_findings
 
-    print_findings(refused.findings, console_of(stderr=True))
+    print_findings(refused.findings, console_of(stderr=True), nothing=nothing)
     raise typer.Exit(REFUSED)
 
 

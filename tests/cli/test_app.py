@@ -176,3 +176,30 @@ def test_growth_margins_are_found_on_request(tmp_path: Path) -> None:
     assert told.exit_code == 0, told.output
     assert "every run may grow 10.5 mm at no more cost" in " ".join(told.output.split())
     assert "may grow" not in nesting("plan", path, *options).output
+
+
+def test_an_option_without_a_unit_says_how_to_add_one(pieces: Path) -> None:
+    """An option has no heading that could name its unit; the message says what to type."""
+    result = nesting("plan", pieces, "--bar", "6000 mm", "--kerf", "3")
+    assert result.exit_code == 2
+    assert "'3 mm'" in result.output
+    assert "heading" not in result.output
+
+
+@pytest.mark.parametrize("price", ["18,60", "18.60 EUR", "€18.60"])
+def test_prices_of_bars_are_read_as_people_type_them(pieces: Path, tmp_path: Path, price: str) -> None:
+    """A decimal comma and a currency give the same order; the currency stands in the plan."""
+    document = tmp_path / "plan.json"
+    result = nesting("plan", pieces, "--bar", f"6000 mm={price}", "--json", document)
+    assert result.exit_code == 0, result.output
+    assert "37.20" in result.output  # 2 x 18.60
+    currency = json.loads(document.read_text("utf-8"))["request"].get("currency", "")
+    assert currency == ("EUR" if price != "18,60" else "")
+
+
+def test_a_price_that_may_be_thousands_is_refused(pieces: Path) -> None:
+    """1,250 is asked about, not guessed."""
+    result = nesting("plan", pieces, "--bar", "6000 mm=1,250")
+    assert result.exit_code == 2
+    assert "1250.00" in result.output
+    assert "1.25" in result.output
