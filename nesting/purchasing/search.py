@@ -14,10 +14,15 @@ from nesting.purchasing.box import Box, Relaxed, relax
 from nesting.purchasing.market import Bill, Market
 from nesting.purchasing.tidy import tidy
 from nesting.solver.observe import SILENT, Observer
+from nesting.solver.params import CloseParams, ScrapParams, SolverParams
 from nesting.solver.solve import solve
 from nesting.stop import NEVER, Stop
 
-ENDED = (StopReason.TIME, StopReason.CANCELLED)
+FULL = SolverParams(scrap=ScrapParams(tries=0))
+QUICK = SolverParams(scrap=ScrapParams(tries=0), closing=CloseParams(max_cells=0, max_nodes=2_000))
+"""Without the long part of the closing search: dividing a range usually settles it sooner."""
+LAST = SolverParams(closing=CloseParams(max_cells=0, max_nodes=2_000))
+"""For the bars that are bought in the end: the second goal counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +126,9 @@ class _Search:
     def _tidy_up(self) -> None:
         """Keep the bill and open no more of its bars than needed."""
         short, cost, packing, bill = self._known
-        packing = tidy(self._problem, self._market, packing, bill, self._solve)
+        packing = tidy(
+            self._problem, self._market, packing, bill, lambda problem: self._solve(problem, params=LAST)
+        )
         same = self._market.bill(self._opened(packing)[: self._kinds])
         if same is not None and same.cost <= bill.cost:
             self._best = (short, cost - bill.cost + same.cost, packing, same)
@@ -149,7 +156,13 @@ class _Search:
             highs.append(high)
         return tuple(highs)
 
-    def _solve(self, problem: Problem, *, enough: Callable[[Progress], bool] | None = None) -> Result:
+    def _solve(
+        self,
+        problem: Problem,
+        *,
+        params: SolverParams = QUICK,
+        enough: Callable[[Progress], bool] | None = None,
+    ) -> Result:
         """Solve a cutting problem within what is left of the whole search."""
 
         def stopping(now: Progress) -> StopReason | None:
@@ -158,7 +171,7 @@ class _Search:
                 return why
             return StopReason.EXHAUSTED if enough and enough(now) else None
 
-        result = solve(problem, seed=self._seed, stop=stopping)
+        result = solve(problem, seed=self._seed, stop=stopping, params=params)
         self._solved += 1
         self._rounds += result.report.rounds
         if self._best is not None:
@@ -213,13 +226,10 @@ class _Search:
     def _divide(self, box: Box) -> None:
         """Bound one range by its cutting problem; divide it when that is not enough."""
         relaxed = relax(self._problem, self._market, box, self._cost)
-        target = relaxed.cost_at(self._cost - self._grid + 1)
-        result = self._solve(
-            relaxed.problem, enough=lambda now: now.bound is not None and now.bound >= target
-        )
-        packing = relaxed.unfold(result.best)
-        self._offer(packing)
-        box = replace(box, bound=max(box.bound, self._on_grid(relaxed, result.bound)))
+        box, opened = self._bounded(box, relaxed, QUICK)
+        if self._ended is None and box.bound < self._cost and _settled_by_cutting(relaxed, opened):
+            # The envelope is exact where the plan is, so only the cutting itself is still in doubt.
+            box, opened = self._bounded(box, relaxed, FULL)
         if self._ended is not None:
             # Not settled: what is proved of it so far must stay in the account.
             self._made += 1
@@ -227,7 +237,6 @@ class _Search:
             return
         if box.bound >= self._cost:
             return
-        opened = self._opened(packing)[: self._kinds]
         if (other := self._rewarded(box, opened)) is not None:
             self._add(other)
             return
@@ -236,6 +245,19 @@ class _Search:
             self._add(part)
         if not parts:
             self._unsettled.append(box.bound)
+
+    def _bounded(self, box: Box, relaxed: Relaxed, params: SolverParams) -> tuple[Box, list[int]]:
+        """Give the box with the bound its cutting problem proves, and the bars that its plan opens."""
+        target = relaxed.cost_at(self._cost - self._grid + 1)
+        result = self._solve(
+            relaxed.problem,
+            params=params,
+            enough=lambda now: now.bound is not None and now.bound >= target,
+        )
+        packing = relaxed.unfold(result.best)
+        self._offer(packing)
+        bound = max(box.bound, self._on_grid(relaxed, result.bound))
+        return replace(box, bound=bound), self._opened(packing)[: self._kinds]
 
     def _on_grid(self, relaxed: Relaxed, bound: int) -> int:
         """Round a bound up to what a bill can come to."""
@@ -250,6 +272,12 @@ class _Search:
             ordered[offer.bucket] += deal.bars if deal else 0
         short = {b for b, tier in enumerate(box.tiers) if ordered[b] < tier} - box.rewarded
         return replace(box, rewarded=box.rewarded | short) if short else None
+
+
+def _settled_by_cutting(relaxed: Relaxed, opened: Sequence[int]) -> bool:
+    """Whether the envelopes are exact at the bars opened, and none is beyond its range."""
+    pairs = zip(relaxed.envelopes, opened, strict=True)
+    return all(n <= envelope.high and envelope.error(max(n, envelope.low)) == 0 for envelope, n in pairs)
 
 
 def _parts(box: Box, relaxed: Relaxed, opened: Sequence[int]) -> list[Box]:

@@ -165,7 +165,7 @@ def small(draw: st.DrawFn) -> tuple[Problem, Market]:
 
 
 @given(small())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 def test_no_purchase_is_cheaper(case: tuple[Problem, Market]) -> None:
     """Whatever the terms, trying every filling and every order finds nothing cheaper, and the proof holds."""
     problem, market = case
@@ -176,7 +176,7 @@ def test_no_purchase_is_cheaper(case: tuple[Problem, Market]) -> None:
 
 
 @given(small(), st.booleans())
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_no_purchase_is_cheaper_when_two_lengths_share_their_cover(
     case: tuple[Problem, Market], packed: bool
 ) -> None:
