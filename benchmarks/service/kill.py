@@ -122,7 +122,7 @@ def run(database: str, *, kills: int, seed: int = 0, shops: int = 3) -> Outcome:
         for thread in threads:
             thread.start()
         for number in range(kills):
-            phase, victim = PHASES[number % 3], VICTIMS[number // 3 % 3]
+            phase, victim = PHASES[number % 3], VICTIMS[(number + number // 3) % 3]
             moment.wait_for(phase, 60)
             time.sleep(draw.uniform(0, 0.03))
             outcome.kills[f"{victim} mid-{phase}"] += 1
