@@ -6,8 +6,8 @@ from typing import Any
 
 from nesting.domain.plan import PlannedBar
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cells_of
+from nesting.reports.lengths import METRIC, BothUnits
 from nesting.sheets.plan_book import INK, SHADE, Book
-from nesting.units import mm_text
 
 GRID = 120  # narrow columns across the sheet; 2500 mm / 120 is 21 mm a column
 GRID_PIXELS = 9
@@ -19,11 +19,13 @@ _THIN, _STROKE, _DASHED = 1, 5, 8
 _EDGE = {"border": _THIN, "border_color": INK}
 
 
-def write_band(book: Book, sheet: Any, row: int, bar: PlannedBar, longest: int) -> None:
+def write_band(
+    book: Book, sheet: Any, row: int, bar: PlannedBar, longest: int, lengths: BothUnits = METRIC
+) -> None:
     """
     Draw a bar across one row.
 
-    A thick upright line is a saw stroke; a piece shows the number of its cut and its length in mm; the
+    A thick upright line is a saw stroke; a piece shows the number of its cut and its length; the
     head trim is solid; an offcut to keep has a dashed edge; scrap is shaded and struck through with
     slashes.
 
@@ -45,14 +47,14 @@ def write_band(book: Book, sheet: Any, row: int, bar: PlannedBar, longest: int) 
             look |= {"left": _STROKE}
         if index + 1 < len(segments) and segments[index + 1].kind is SegmentKind.KERF:
             look |= {"right": _STROKE}
-        book.band(sheet, row, column, column + width - 1, band_label(segment, width), **look)
+        book.band(sheet, row, column, column + width - 1, band_label(segment, width, lengths), **look)
         column += width
     sheet.set_row(row, BAND_HEIGHT)
 
 
-def band_label(segment: Segment, cells: int) -> str:
+def band_label(segment: Segment, cells: int, lengths: BothUnits = METRIC) -> str:
     """Give the text that fits a stretch so many cells wide, empty where none does."""
-    length = mm_text(segment.length)
+    length = lengths.figure(segment.length)
     wanted: tuple[str, ...] = ()
     if segment.kind is SegmentKind.PIECE:
         wanted = (f"{segment.order}\n{length}", f"{segment.order}")

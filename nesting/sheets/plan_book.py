@@ -17,6 +17,9 @@ _FONT: Final = "Arial"
 _LONGEST_TEXT = 32_000  # a cell holds 32 767 characters
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 _A4 = 9
+# Characters of the footer's type that fit across a page, with room for wide letters.
+_ACROSS, _DOWN = 100, 68
+_LONGEST_TITLE = 120
 
 
 class Book:
@@ -26,10 +29,12 @@ class Book:
     Parameters
     ----------
     footer
-        Short text printed at the foot of every page, before the page number.
+        Short text printed at the foot of every page, beside sheet and page number.
+    title
+        Printed above it on a line of its own.
     """
 
-    def __init__(self, footer: str) -> None:
+    def __init__(self, footer: str, title: str = "") -> None:
         self._stream = BytesIO()
         self.workbook: Any = xlsxwriter.Workbook(
             self._stream,
@@ -41,7 +46,7 @@ class Book:
                 "default_format_properties": {"font_name": _FONT, "font_size": 10},
             },
         )
-        self._footer = footer
+        self._foot, self._title = clean(footer), clean(title).replace("\n", " ")
         self._formats: dict[tuple[tuple[str, object], ...], Any] = {}
 
     def sheet(self, name: str, *, landscape: bool = True) -> Any:
@@ -51,10 +56,18 @@ class Book:
             sheet.set_landscape()
         sheet.set_paper(_A4)
         sheet.set_margins(left=0.4, right=0.4, top=0.45, bottom=0.65)
-        said = clean(self._footer).replace("&", "&&")[:180]
-        sheet.set_footer(f"&L&8{said}&C&8{name}&R&8page &P of &N", {"margin": 0.3})
+        sheet.set_footer(self._footer(clean(name), _ACROSS if landscape else _DOWN), {"margin": 0.25})
         sheet.hide_gridlines(2)
         return sheet
+
+    def _footer(self, name: str, characters: int) -> str:
+        """Give the foot of a page; the title has a line of its own, so that it runs into nothing."""
+        title, foot = self._title, _shortened(self._foot, characters // 2)
+        # A footer of more than 255 characters makes the file unreadable for some programs.
+        while len(_shortened(title, characters).replace("&", "&&")) > _LONGEST_TITLE:
+            title = title[:-1]
+        left = f"{_shortened(title, characters)}\n{foot}".replace("&", "&&")
+        return f"&L&8{left}&C&8\n{name}&R&8\npage &P of &N"
 
     def style(self, **properties: Any) -> Any:
         """Give the cell style with these properties, made once."""
@@ -105,6 +118,10 @@ class Book:
         """Close the book and give the file's bytes."""
         self.workbook.close()
         return self._stream.getvalue()
+
+
+def _shortened(said: str, characters: int) -> str:
+    return said if len(said) <= characters else f"{said[: characters - 1]}…"
 
 
 def clean(said: str) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from nesting.domain.plan import Plan
 from nesting.errors import Finding, Severity
 from nesting.reports.answer import unplaced_words
+from nesting.reports.completion import fixture_of, fixture_words
+from nesting.reports.whereabouts import pieces_by_id
 from nesting.sheets.plan_book import Book
 from nesting.sheets.plan_list import Column, Kind, write_list
 
@@ -33,6 +35,7 @@ def write_findings(book: Book, plan: Plan) -> None:
 
 def write_unplaced(book: Book, plan: Plan) -> None:
     """Write every piece or run that is left out, with its reason."""
+    fixtures, pieces = fixture_words(plan), pieces_by_id(plan)
     sheet = write_list(
         book,
         "Unplaced",
@@ -45,10 +48,24 @@ def write_unplaced(book: Book, plan: Plan) -> None:
             Column("length (mm)", 12, Kind.MM),
             Column("length (inch)", 14, Kind.INCH),
             Column("reason", 60),
+            Column("fixture", 40),
             Column("place", 16),
             Column("code", 18),
         ),
-        [(u.job, u.run, u.piece, u.length, u.length, u.reason, str(u.where), u.code) for u in plan.unplaced],
+        [
+            (
+                u.job,
+                u.run,
+                u.piece,
+                u.length,
+                u.length,
+                u.reason,
+                fixtures[fixture_of(u, pieces)],
+                str(u.where),
+                u.code,
+            )
+            for u in plan.unplaced
+        ],
         nothing="Nothing is left out.",
     )
     if plan.unplaced:

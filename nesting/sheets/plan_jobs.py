@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from nesting.domain.plan import Plan
-from nesting.sheets.plan_book import Book
-from nesting.sheets.plan_list import FIRST_ROW, Column, Kind, write_list, write_value
+from nesting.reports.completion import unit_rows
+from nesting.sheets.plan_book import SHADE, Book
+from nesting.sheets.plan_list import FIRST_ROW, Column, Kind, Value, write_list, write_value
 
 
 def write_jobs(book: Book, plan: Plan) -> None:
@@ -20,6 +23,8 @@ def write_jobs(book: Book, plan: Plan) -> None:
         Column("share of cost", 15, Kind.SHARE),
     )
     metal = sum(job.consumed for job in plan.jobs)
+    # Without any price a share of nothing would say that the bars are free.
+    priced = any(group.priced for group in plan.groups)
     money = sum(job.cost for job in plan.jobs)
     rows = [
         (
@@ -28,8 +33,8 @@ def write_jobs(book: Book, plan: Plan) -> None:
             job.good,
             job.consumed,
             job.consumed / metal if metal else None,
-            job.cost,
-            job.cost / money if money else None,
+            job.cost if priced else None,
+            job.cost / money if priced and money else None,
         )
         for job in plan.jobs
     ]
@@ -51,10 +56,34 @@ def write_jobs(book: Book, plan: Plan) -> None:
         sum(job.good for job in plan.jobs),
         metal,
         1.0 if metal else None,
-        money,
-        1.0 if money else None,
+        money if priced else None,
+        1.0 if priced and money else None,
     )
     for position, (column, value) in enumerate(zip(columns, total, strict=True)):
         # Below the filtered rows, so that filtering never hides the sum.
         row = FIRST_ROW + len(rows)
         write_value(book, sheet, row, position, column.kind, value, bold=True, top=2)
+    _write_units(book, sheet, FIRST_ROW + len(rows) + 2, plan)
+
+
+def _write_units(book: Book, sheet: Any, row: int, plan: Plan) -> None:
+    """Write below the jobs after which bar each unit has all its pieces."""
+    book.text(sheet, row, 0, "Units", bold=True, font_size=14)
+    book.text(sheet, row + 1, 0, "Cut in the order of the bars' numbers, a unit is complete after this bar.")
+    head: dict[str, Any] = {"bold": True, "bg_color": SHADE, "bottom": 2}
+    for position, heading in enumerate(("unit", "floor", "pieces", "complete after bar", "missing", "job")):
+        align = "right" if position in (2, 3, 4) else "left"
+        book.text(sheet, row + 2, position, heading, align=align, **head)
+    for offset, unit in enumerate(unit_rows(plan), start=row + 3):
+        values: tuple[tuple[Kind, Value], ...] = (
+            (Kind.TEXT, unit.unit or "no unit named"),
+            (Kind.TEXT, unit.floor),
+            (Kind.COUNT, unit.pieces),
+            (Kind.COUNT, unit.after if not unit.missing else None),
+            (Kind.COUNT, unit.missing or None),
+            (Kind.TEXT, unit.job),
+        )
+        for position, (kind, value) in enumerate(values):
+            write_value(book, sheet, offset, position, kind, value)
+        if unit.missing:
+            book.text(sheet, offset, 3, "never in this plan", bold=True, align="right", bottom=1)

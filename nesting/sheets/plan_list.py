@@ -46,6 +46,7 @@ def write_list(
     *,
     nothing: str = "",
     landscape: bool = True,
+    small: bool = False,
 ) -> Any:
     """
     Write a list as a sheet of its own and give the sheet.
@@ -58,6 +59,8 @@ def write_list(
         Values by column; None leaves a cell empty.
     nothing
         What to say when there are no rows.
+    small
+        Whether the rows are low and set in small type, for lists of hundreds.
     """
     sheet = book.sheet(name, landscape=landscape)
     book.text(sheet, TITLE_ROW, 0, title, bold=True, font_size=14)
@@ -68,12 +71,17 @@ def write_list(
     for offset, values in enumerate(rows):
         lines = 1
         for position, (column, value) in enumerate(zip(columns, values, strict=True)):
-            needed = rows_needed(value, round(column.width) - 2) if isinstance(value, str) else 1
+            needed = (
+                rows_needed(value, round(column.width * (1.15 if small else 1.0)) - 2)
+                if isinstance(value, str)
+                else 1
+            )
             look: dict[str, Any] = {"text_wrap": True} if needed > 1 else {}
+            look |= {"font_size": 9} if small else {}
             write_value(book, sheet, FIRST_ROW + offset, position, column.kind, value, **look)
             lines = max(lines, needed)
         # Not every program lets rows grow with their text when a file is opened.
-        sheet.set_row(FIRST_ROW + offset, 2.0 + 13.0 * lines)
+        sheet.set_row(FIRST_ROW + offset, (0.5 if small else 2.0) + (11.5 if small else 13.0) * lines)
     if not rows and nothing:
         book.text(sheet, FIRST_ROW, 0, nothing)
     sheet.freeze_panes(FIRST_ROW, 0)

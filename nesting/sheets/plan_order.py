@@ -6,6 +6,7 @@ from typing import Any
 
 from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.reports.answer import answer_of, material_of, materials_of, sum_words
+from nesting.reports.lengths import BothUnits
 from nesting.reports.purchase_words import (
     alternative_words,
     break_words,
@@ -68,7 +69,15 @@ def write_order(book: Book, plan: Plan) -> None:
             taken = numbers_words(tuple(bar.number for bar in group.bars if bar.offcut))
             texts = (material.family, material.finish, material.part.value, material.lot)
             blank = (None,) * (len(columns) - len(texts) - 5)
-            values = (*texts, None, None, None, from_rack, *blank, f"see Offcuts; bars {taken}")
+            values = (
+                *texts,
+                None,
+                None,
+                None,
+                from_rack,
+                *blank,
+                f"bar{'s' if from_rack > 1 else ''} {taken}; their tags are on the sheet Offcuts",
+            )
             for position, (column, value) in enumerate(zip(columns, values, strict=True)):
                 write_value(book, sheet, row, position, column.kind, value)
             row += 1
@@ -97,7 +106,8 @@ def _values(plan: Plan, line: OrderLine) -> tuple[Value, ...]:
 def _more(plan: Plan, group: GroupPlan | None) -> tuple[str, ...]:
     if group is None:
         return ()
-    return (alternative_words(group, plan.request.currency), margin_words(group))
+    lengths = BothUnits.of(plan)
+    return (alternative_words(group, plan.request.currency, lengths), margin_words(group, lengths))
 
 
 def _needed_by(plan: Plan) -> str:

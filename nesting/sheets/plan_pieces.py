@@ -1,33 +1,33 @@
-"""Every piece with its bar, and the strip of every run, with the user's own columns returned."""
+"""Every piece with its bar, with the user's own columns returned."""
 
 from __future__ import annotations
 
-from nesting.domain.material import Part
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.request import Request
 from nesting.domain.runs import PieceLine, Run
+from nesting.domain.status import Status
+from nesting.reports.unverified import statuses
 from nesting.reports.whereabouts import Spot, spots
 from nesting.sheets.plan_book import Book
 from nesting.sheets.plan_list import FIRST_ROW, Column, Kind, Value, write_list
-from nesting.units import mm_text
 
 VIEW_RULE = "Left and right as seen facing the lit face."
 
 _COLUMNS = (
-    Column("piece", 18),
-    Column("job", 10),
-    Column("floor", 7),
-    Column("unit", 12),
+    Column("piece", 16),
+    Column("job", 15),
+    Column("floor", 6),
+    Column("unit", 10),
     Column("room", 14),
-    Column("spot", 12),
-    Column("family", 12),
-    Column("finish", 10),
-    Column("part", 9),
-    Column("lot", 9),
-    Column("cut (mm)", 12, Kind.MM),
-    Column("cut (inch)", 13, Kind.INCH),
-    Column("cover (mm)", 12, Kind.MM),
+    Column("spot", 17),
+    Column("family", 11),
+    Column("finish", 9),
+    Column("part", 8),
+    Column("lot", 8),
+    Column("cut (mm)", 11, Kind.MM),
+    Column("cut (inch)", 12, Kind.INCH),
+    Column("cover (mm)", 11, Kind.MM),
     Column("bar", 6, Kind.COUNT),
     Column("cut no.", 6, Kind.COUNT),
     Column("not placed because", 24),
@@ -36,6 +36,7 @@ _COLUMNS = (
     Column("exact (mm)", 12, Kind.MM),
     Column("exact (inch)", 13, Kind.INCH),
     Column("run", 14),
+    Column("size is", 10),
     Column("left end", 11),
     Column("right end", 11),
     Column("from", 12),
@@ -53,11 +54,16 @@ def write_pieces(book: Book, plan: Plan) -> None:
         Column(f"{heading} (yours)" if heading.strip().lower() in ours else heading, 14)
         for heading in headings
     )
-    where = spots(plan)
+    where, sure = spots(plan), statuses(plan)
     left_out = {out.piece: out for out in plan.unplaced}
     rows = [
         (
-            *_row(piece, where.get(piece.id), left_out.get(piece.id)),
+            *_row(
+                piece,
+                where.get(piece.id),
+                left_out.get(piece.id),
+                sure.get((piece.job, piece.run), Status.MEASURED),
+            ),
             *_own(lines.get((piece.job, piece.run)), headings),
         )
         for piece in plan.pieces
@@ -76,56 +82,10 @@ def write_pieces(book: Book, plan: Plan) -> None:
         (*_COLUMNS, *own),
         rows,
         nothing="No pieces.",
+        small=True,
     )
     sheet.freeze_panes(FIRST_ROW, 1)
     sheet.print_area(0, 0, FIRST_ROW + max(len(rows), 1) - 1, _PRINTED - 1)
-
-
-def write_strips(book: Book, plan: Plan) -> None:
-    """Write the strip of every run: whole marks, length, what stays dark, what one more mark would take."""
-    # Plans older than the channel's length in a strip: the pieces of undivided runs still know it.
-    whole = {(p.job, p.run): p.exact for p in plan.pieces if p.part is Part.CHANNEL and p.sections == 1}
-    rows: list[tuple[Value, ...]] = []
-    for strip in plan.strips:
-        channel = strip.channel or whole.get((strip.job, strip.run), strip.for_next_mark)
-        more = strip.for_next_mark - channel
-        advice = f"+{mm_text(more)} mm of channel gains one more mark" if more > 0 else ""
-        rows.append(
-            (
-                strip.job,
-                strip.run,
-                strip.quantity,
-                strip.marks,
-                strip.circuits,
-                " + ".join(str(part) for part in strip.parts or (strip.marks,)),
-                strip.length,
-                strip.length,
-                strip.dark,
-                strip.for_next_mark,
-                advice,
-            )
-        )
-    write_list(
-        book,
-        "Strips",
-        "Strips",
-        "Cut on marks only. Dark: channel inside the caps without strip.",
-        (
-            Column("job", 12),
-            Column("run", 18),
-            Column("fixtures", 10, Kind.COUNT),
-            Column("marks", 8, Kind.COUNT),
-            Column("circuits", 9, Kind.COUNT),
-            Column("pieces (marks)", 14),
-            Column("strip (mm)", 14, Kind.MM),
-            Column("strip (inch)", 14, Kind.INCH),
-            Column("dark (mm)", 14, Kind.MM),
-            Column("channel for one more mark (mm)", 16, Kind.MM),
-            Column("advice", 38),
-        ),
-        rows,
-        nothing="No strip in this plan.",
-    )
 
 
 def _lines(request: Request) -> dict[tuple[str, str], Run | PieceLine]:
@@ -133,7 +93,7 @@ def _lines(request: Request) -> dict[tuple[str, str], Run | PieceLine]:
     return runs | {(line.job, line.id): line for line in request.piece_lines}
 
 
-def _row(piece: Piece, spot: Spot | None, out: Unplaced | None) -> tuple[Value, ...]:
+def _row(piece: Piece, spot: Spot | None, out: Unplaced | None, status: Status) -> tuple[Value, ...]:
     place, material = piece.place, piece.material
     return (
         *(piece.id, piece.job, place.floor, place.unit, place.room, place.spot),
@@ -142,7 +102,7 @@ def _row(piece: Piece, spot: Spot | None, out: Unplaced | None) -> tuple[Value, 
         *((spot.bar.number, spot.order) if spot else (None, None)),
         "" if spot else out.reason if out else "left out of the plan",
         *(spot.cut.face if spot else None, piece.exact, piece.exact),
-        *(piece.run, piece.left.value, piece.right.value, str(piece.where)),
+        *(piece.run, status.value, piece.left.value, piece.right.value, str(piece.where)),
     )
 
 
@@ -151,7 +111,7 @@ def _run_row(out: Unplaced) -> tuple[Value, ...]:
         *(out.piece or out.run, out.job, *_nothing(8)),
         *(out.length, out.length, *_nothing(3)),
         out.reason,
-        *(*_nothing(3), out.run, *_nothing(2), str(out.where)),
+        *(*_nothing(3), out.run, *_nothing(3), str(out.where)),
     )
 
 

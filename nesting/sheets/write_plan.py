@@ -11,10 +11,11 @@ from nesting.sheets.plan_findings import write_findings, write_unplaced
 from nesting.sheets.plan_jobs import write_jobs
 from nesting.sheets.plan_offcuts import write_offcuts
 from nesting.sheets.plan_order import write_order
-from nesting.sheets.plan_pieces import write_pieces, write_strips
+from nesting.sheets.plan_pieces import write_pieces
 from nesting.sheets.plan_reels import write_reels
 from nesting.sheets.plan_shop_report import write_shop_report_sheet
 from nesting.sheets.plan_small_parts import write_small_parts
+from nesting.sheets.plan_strips import write_strips
 from nesting.sheets.plan_summary import write_summary
 
 
@@ -27,7 +28,7 @@ def write_plan(plan: Plan, path: Path) -> None:
     OSError
         When the file cannot be written.
     """
-    book = Book(footer=f"plan {plan.id}  {plan.request.title}")
+    book = Book(footer=f"plan {plan.id}", title=plan.request.title)
     title, subject = clean(plan.request.title) or "Plan", clean(f"plan {plan.id}")
     book.workbook.set_properties({"title": title, "subject": subject})
     write_summary(book, plan)

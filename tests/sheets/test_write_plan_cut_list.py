@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import re
+from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -8,6 +10,8 @@ import openpyxl
 import pytest
 
 from nesting.domain.pieces import Piece
+from nesting.domain.runs import Run
+from nesting.domain.status import Status
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cells_of
 from nesting.reports.whereabouts import bars_in_order
 from nesting.sheets.plan_bar_band import GRID, band_label
@@ -27,9 +31,10 @@ def sheet(tmp_path_factory: pytest.TempPathFactory) -> Any:
 
 
 def title_rows(sheet: Any) -> dict[int, int]:
-    """Give the title row of each bar's block by the bar's number."""
-    firsts = ((cell.row, str(cell.value)) for (cell,) in sheet.iter_rows(max_col=1) if cell.value)
-    return {int(said.removeprefix("Bar ")): row for row, said in firsts if said.startswith("Bar ")}
+    """Give the title row of each block by the number of its first bar."""
+    firsts = ((c.row, str(c.value)) for (c,) in sheet.iter_rows(max_col=1) if c.value and c.font.size == 14)
+    titles = ((row, re.match(r"Bars? (\d+)", said)) for row, said in firsts)
+    return {int(found[1]): row for row, found in titles if found}
 
 
 def spans_of(sheet: Any, row: int) -> list[tuple[int, int]]:
@@ -41,9 +46,32 @@ def values_of(sheet: Any, row: int) -> list[Any]:
     return [cell.value for cell in sheet[row] if cell.value is not None]
 
 
-def test_there_is_one_block_for_every_bar(sheet: Any) -> None:
-    """Operators trust a sheet that shows the very bar in their hands."""
-    assert list(title_rows(sheet)) == list(range(1, 20))
+def test_there_is_one_block_for_every_bar_or_gang(sheet: Any) -> None:
+    """Bars 12 to 14 are cut alike and share a block; every other bar has its own."""
+    assert list(title_rows(sheet)) == [n for n in range(1, 20) if n not in (13, 14)]
+    assert sheet.cell(title_rows(sheet)[12], 1).value == "Bars 12-14"
+
+
+def test_no_bar_piece_or_box_is_lost_in_a_gang(sheet: Any) -> None:
+    """Each of the three bars has a line with its number, its own pieces in order, and an empty box each."""
+    cells = {str(c.value): c for row in sheet.iter_rows() for c in row if c.value is not None}
+    for number in (12, 13, 14):
+        name = cells[f"Bar {number}"]
+        for cut in BARS[number].cuts:
+            found = cells[cut.piece]
+            assert found.row == name.row
+            span = next(
+                r for r in sheet.merged_cells.ranges if r.min_row == found.row and r.min_col == found.column
+            )
+            box = sheet.cell(found.row, span.max_col + 1)
+            assert (box.value, box.border.left.style, box.border.bottom.style) == (None, "thin", "thin")
+
+
+def test_every_piece_stands_in_the_cut_list_exactly_once(sheet: Any) -> None:
+    """A piece that is not on the list is not cut."""
+    said = Counter(str(c.value) for row in sheet.iter_rows() for c in row if c.value is not None)
+    placed = [cut.piece for bar in BARS.values() for cut in bar.cuts]
+    assert {piece: said[piece] for piece in placed} == dict.fromkeys(placed, 1)
 
 
 @pytest.mark.parametrize("number", [1, 2, 16, 17, 18])
@@ -147,19 +175,95 @@ def test_blocks_fit_their_pages(sheet: Any) -> None:
         first = end + 1
 
 
-def test_an_inch_length_is_large_in_inches(tmp_path: Path) -> None:
-    """41 63/64 in is 1066.403125 mm: the tape can be set to the inches, so these are the large ones."""
+@pytest.mark.parametrize("inch_plan", [True, False])
+def test_the_big_stop_is_in_one_unit_from_the_first_line_to_the_last(tmp_path: Path, inch_plan: bool) -> None:
+    """41 63/64 in is 1066.403125 mm: inches are large where all input is in inches, and nowhere else."""
     length = inches("41 63/64")
     piece = Piece(id="P1", job="OY", run="P1", material=TOLV, length=length, exact=length)
     group = group_of(TOLV, (piece,), (1,), SAW, priced=True, first=1)
-    plan = replace(PLAN, pieces=(piece,), groups=(group,), order=(), jobs=(), strips=(), unplaced=())
+    run = Run(job="OY", id="P1", family="TOLV-17N", length=length)
+    bars = tuple(replace(line, length=inches(96)) for line in PLAN.request.stock)
+    stock = bars if inch_plan else PLAN.request.stock
+    request = replace(PLAN.request, runs=(run,), stock=stock)
+    plan = replace(
+        PLAN, request=request, pieces=(piece,), groups=(group,), order=(), jobs=(), strips=(), unplaced=()
+    )
     write_plan(plan, tmp_path / "plan.xlsx")
     sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
     row = title_rows(sheet)[1] + 2
-    stop, inch = sheet.cell(row, 7), sheet.cell(row, 23)  # behind 6 columns, and behind 6 + 16
-    assert (stop.value, inch.value) == (1066.403125, "41 63/64 in")
-    assert stop.number_format == '0.000000" mm"'
-    assert (stop.font.size, inch.font.size, inch.font.bold) == (9, 14, True)
+    first, second = sheet.cell(row, 7), sheet.cell(row, 25)  # behind 6 columns, and behind 6 + 18
+    exact = '0.000000" mm"'
+    if inch_plan:
+        assert (first.value, second.value, second.number_format) == ("41 63/64 in", 1066.403125, exact)
+        assert (first.font.size, second.font.size) == (14, 10)
+        assert sheet.cell(3, 7).value == "stop (inch)"
+        assert sheet.cell(row - 1, 2).value == "1\n41 63/64"
+    else:
+        assert (first.value, second.value, first.number_format) == (1066.403125, "41 63/64 in", exact)
+        assert (first.font.size, second.font.size) == (12, 10)
+        assert sheet.cell(3, 7).value == "stop (mm)"
+    assert first.font.bold
+
+
+def test_a_size_that_is_not_verified_is_marked_at_its_cut(tmp_path: Path) -> None:
+    """The mark stands before the piece and in a line of the block; marked bars leave their gang."""
+    runs = tuple(
+        replace(run, status=Status.DRAWING) if run.id == "OY-304-1" else run for run in PLAN.request.runs
+    )
+    plan = replace(PLAN, request=replace(PLAN.request, runs=runs))
+    write_plan(plan, tmp_path / "plan.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
+    said = [str(c.value) for row in sheet.iter_rows() for c in row if c.value is not None]
+    assert [text for text in said if text.startswith("VERIFY")] == [
+        "VERIFY  OY-304-1",
+        "VERIFY CUT 1: size not verified on site. Do not cut it before it is measured.",
+    ]
+    summary = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Summary"]
+    texts = [c.value for row in summary.iter_rows() for c in row]
+    assert "1 of 38 pieces comes from a size not yet verified: do not cut it." in texts
+
+
+def test_a_bar_of_offset_covers_says_how_they_come_out_shorter(tmp_path: Path) -> None:
+    """Noses of 8 mm at both ends: 16 mm shorter, and a measure to check it by."""
+    groups = (*PLAN.groups[:3], replace(PLAN.groups[3], cover_follows=True))
+    write_plan(replace(PLAN, groups=groups), tmp_path / "plan.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
+    said = [str(c.value) for row in sheet.iter_rows() for c in row if str(c.value).startswith("Covers")]
+    assert len(said) == 8  # bars 10 and 11, the gang 12 to 14, bars 15 to 19
+    assert all(text.endswith("check: cover 16 mm shorter than the channel.") for text in said)
+
+
+def test_a_large_gang_is_parted_so_that_no_block_outgrows_a_page(tmp_path: Path) -> None:
+    """Two hundred bars alike go over several pages, each with its title, picture and stops."""
+    pieces = tuple(
+        Piece(id=f"P{n}", job="OY", run=f"P{n}", material=TOLV, length=mm(2400), exact=mm(2400))
+        for n in range(300)
+    )
+    group = group_of(TOLV, pieces, (1,), SAW, priced=True, first=1)
+    plan = replace(PLAN, pieces=pieces, groups=(group,), order=(), jobs=(), strips=(), unplaced=())
+    write_plan(plan, tmp_path / "plan.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
+    assert len(title_rows(sheet)) > 1
+    test_blocks_fit_their_pages(sheet)
+    said = Counter(str(c.value) for row in sheet.iter_rows() for c in row if c.value is not None)
+    assert all(said[piece.id] == 1 for piece in pieces)
+    assert all(said[f"Bar {bar.number}"] == 1 for bar in group.bars)
+
+
+def test_a_gang_of_many_cuts_flows_over_lines(tmp_path: Path) -> None:
+    """Twelve pieces a bar are more than a line holds; each keeps its box beside it."""
+    pieces = tuple(
+        Piece(id=f"OY-{n}", job="OY", run=f"OY-{n}", material=TOLV, length=mm(190), exact=mm(190))
+        for n in range(24)
+    )
+    group = group_of(TOLV, pieces, (1,), SAW, priced=True, first=1)
+    assert [len(bar.cuts) for bar in group.bars] == [12, 12]
+    plan = replace(PLAN, pieces=pieces, groups=(group,), order=(), jobs=(), strips=(), unplaced=())
+    write_plan(plan, tmp_path / "plan.xlsx")
+    sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
+    assert sheet.max_column == GRID
+    said = Counter(str(c.value) for row in sheet.iter_rows() for c in row if c.value is not None)
+    assert all(said[piece.id] == 1 for piece in pieces)
 
 
 def test_long_names_are_set_smaller_not_cut_off(tmp_path: Path) -> None:
@@ -171,7 +275,7 @@ def test_long_names_are_set_smaller_not_cut_off(tmp_path: Path) -> None:
         sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
         cell = next(c for c in sheet[title_rows(sheet)[1] + 2] if c.value == job)
         sizes.append((cell.font.size, bool(cell.alignment.wrap_text)))
-    assert sizes == [(10, False), (8, False), (7, True)]
+    assert sizes == [(10, False), (8, False), (8, True)]
 
 
 def test_very_many_pieces_still_make_a_block(tmp_path: Path) -> None:
