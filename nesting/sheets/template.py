@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -22,6 +23,12 @@ from nesting.units import read_unit
 
 _ROWS_WITH_LISTS = 5_000
 _FREE_ROWS = 200
+_GUIDE_NAME, _GUIDE_TEXT = 30, 84
+_ROW_HEIGHT, _TITLE_HEIGHT = 15.5, 22.0
+# Of the wordings for one value the template shows the first; another appears only when filled.
+_RARE = {
+    SheetKind.RUNS: {"opening", "finished", "channel", "clearance", "ends"},
+}
 
 _GUIDE = (
     ("Run list for stock-length nesting", ""),
@@ -29,7 +36,11 @@ _GUIDE = (
         "Runs",
         "One line for each run, as measured. Only Length is needed once there is one family in one finish.",
     ),
-    ("Pieces", "Instead of runs: lengths already taken off. Leave the sheet empty if there are none."),
+    (
+        "Pieces",
+        "Instead of runs, or beside them: lengths already taken off, as the saw is set. They are never "
+        "divided. Leave the sheet empty if there are none.",
+    ),
     ("Families", "How each channel family is put together: caps, cover, strip."),
     ("Stock", "Bars that can be bought or are on hand, with prices of all lengths or of none."),
     ("Offcuts", "What lies on the rack, measured, each with its own tag."),
@@ -84,46 +95,54 @@ def write_template(path: Path, rows: Mapping[str, Sequence[Mapping[str, str]]] |
     options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
     with xlsxwriter.Workbook(str(path), options) as book:
         formats = _formats(book)
-        _write_guide(book, formats)
+        _write_guide(book, filled, formats)
         for plan in PLANS:
-            # An empty list of pieces would only make people wonder which of the two to fill.
-            if plan.kind is not SheetKind.PIECES or filled.get(plan.kind.value):
-                _write_sheet(
-                    book, plan, _saw_rows(filled) if plan is SAW else filled.get(plan.kind.value, ()), formats
-                )
+            _write_sheet(
+                book, plan, _saw_rows(filled) if plan is SAW else filled.get(plan.kind.value, ()), formats
+            )
 
 
 def _formats(book: Any) -> dict[str, Any]:
     return {
         "heading": book.add_format({"bold": True, "bottom": 2, "text_wrap": True, "valign": "top"}),
         "title": book.add_format({"bold": True, "font_size": 14}),
-        "strong": book.add_format({"bold": True, "valign": "top"}),
+        "strong": book.add_format({"bold": True, "valign": "top", "text_wrap": True}),
         "text": book.add_format({"num_format": "@", "valign": "top"}),
         "wrapped": book.add_format({"text_wrap": True, "valign": "top"}),
     }
 
 
-def _write_guide(book: Any, formats: dict[str, Any]) -> None:
+def _write_guide(
+    book: Any, filled: Mapping[str, Sequence[Mapping[str, str]]], formats: dict[str, Any]
+) -> None:
+    """Write the guide: what each sheet is for, then each column that is in it."""
     sheet = book.add_worksheet("Guide")
-    sheet.set_column(0, 0, 12)
-    sheet.set_column(1, 1, 96, formats["wrapped"])
+    sheet.set_column(0, 0, _GUIDE_NAME, formats["wrapped"])
+    sheet.set_column(1, 1, _GUIDE_TEXT, formats["wrapped"])
     sheet.hide_gridlines(2)
-    number = 0
-    for number, (name, text) in enumerate(_GUIDE):
-        sheet.write_string(number, 0, name, formats["title" if number == 0 else "strong"])
-        sheet.write_string(number, 1, text, formats["wrapped"])
-    number += 2
+    lines: list[tuple[str, str, str]] = [("title", *_GUIDE[0]), *(("strong", *line) for line in _GUIDE[1:])]
     for plan in PLANS:
-        hints = [column for column in plan.columns if column.hint]
-        if hints and plan.kind is not SheetKind.PIECES:
-            sheet.write_string(number, 0, plan.kind.value, formats["title"])
-            number += 1
-            for column in hints:
-                sheet.write_string(number, 0, column.heading, formats["strong"])
-                sheet.write_string(number, 1, column.hint, formats["wrapped"])
-                number += 1
-            number += 1
+        shown, _ = _columns(plan, filled.get(plan.kind.value, ()))
+        if hints := [column for column in shown if column.hint]:
+            lines += [("strong", "", ""), ("title", f"Sheet {plan.kind.value}", "")]
+            lines += [("strong", column.heading, column.hint) for column in hints]
+    for number, (form, name, text) in enumerate(lines):
+        if form == "title":
+            # Merged, since a title is wider than the column of names.
+            sheet.merge_range(number, 0, number, 1, name, formats["title"])
+            sheet.set_row(number, _TITLE_HEIGHT)
+        else:
+            sheet.write_string(number, 0, name, formats["strong"])
+            sheet.write_string(number, 1, text, formats["wrapped"])
+            # Not every program makes a row as high as its wrapped text when it opens a file.
+            rows = max(_rows_of(name, _GUIDE_NAME), _rows_of(text, _GUIDE_TEXT))
+            sheet.set_row(number, rows * _ROW_HEIGHT)
     _set_up_page(sheet, landscape=False)
+
+
+def _rows_of(text: str, width: int) -> int:
+    """Give the rows a text takes when it is wrapped at a width in characters, at least one."""
+    return max(len(textwrap.wrap(text, width)), 1)
 
 
 def _write_sheet(
@@ -176,16 +195,11 @@ def _set_up_page(sheet: Any, *, landscape: bool) -> None:
 
 
 def _columns(plan: SheetPlan, rows: Sequence[Mapping[str, str]]) -> tuple[list[Column], list[str]]:
-    """
-    Give the columns to show, and the headings of the caller's own.
-
-    Of the wordings for one value the template shows the first; another appears only when filled.
-    """
+    """Give the columns to show, and the headings of the caller's own."""
     given = dict.fromkeys(heading for row in rows for heading in row)
     met = {heading: match_heading(plan, heading) for heading in given}
     used = {found[0].field for found in met.values() if found}
-    rare = {"opening", "finished", "channel", "clearance", "ends", "length_unit"}
-    rare |= {"feed", "feed_at", "partner_left", "partner_right"}
+    rare = {"length_unit", *_RARE.get(plan.kind, ())}
     shown = [column for column in plan.columns if column.field not in rare or column.field in used]
     return shown, [heading for heading, found in met.items() if found is None]
 

@@ -243,10 +243,53 @@ def test_empty_template_has_every_sheet_and_nothing_to_make(tmp_path: Path) -> N
     path = tmp_path / "empty.xlsx"
     write_template(path)
     book = openpyxl.load_workbook(path)
-    assert book.sheetnames == ["Guide", "Runs", "Families", "Stock", "Offcuts", "Saw"]
+    assert book.sheetnames == ["Guide", "Runs", "Pieces", "Families", "Stock", "Offcuts", "Saw"]
     with pytest.raises(InputRefused) as refused:
         read_request(path)
     assert "nothing-to-make" in {finding.code for finding in refused.value.findings}
+
+
+def test_guide_and_sheets_agree(tmp_path: Path) -> None:
+    """Protects the newcomer: the guide speaks of every sheet, and of no column that is not in it."""
+    path = tmp_path / "empty.xlsx"
+    write_template(path)
+    book = openpyxl.load_workbook(path)
+    sheet = ""
+    told: dict[str, set[str]] = {}
+    for name, hint in book["Guide"].iter_rows(min_row=2, max_col=2, values_only=True):
+        if name and name.startswith("Sheet "):
+            sheet = name.removeprefix("Sheet ")
+        elif sheet and hint:
+            told.setdefault(sheet, set()).add(name)
+    first = {name for (name,) in book["Guide"].iter_rows(max_col=1, max_row=20, values_only=True)}
+    for tab in book.sheetnames[1:]:
+        headings = {cell.value for cell in book[tab][1]}
+        assert tab in first
+        assert told.get(tab, set()) <= headings
+    assert {"Feed", "Back exit at", "Left corner to", "Right corner to"} <= told["Runs"]
+    assert {"Clearance", "Cap style"} <= told["Families"]
+
+
+def test_guide_lines_are_high_enough_and_names_are_whole(tmp_path: Path) -> None:
+    """Protects the guide's reader in programs that fit no rows: no line over the next, no name cut off."""
+    path = tmp_path / "empty.xlsx"
+    write_template(path)
+    guide = openpyxl.load_workbook(path)["Guide"]
+    widths = [guide.column_dimensions[letter].width for letter in "AB"]
+    for row in guide.iter_rows(min_row=2, max_col=2):
+        height = guide.row_dimensions[row[0].row].height
+        for cell, width in zip(row, widths, strict=True):
+            if isinstance(cell.value, str) and not cell.value.startswith("Sheet "):
+                # 15 points hold one line of 11 point letters.
+                assert height >= 15 * -(-len(cell.value) // int(width)), cell.value
+
+
+def test_an_unused_piece_sheet_changes_no_id(tmp_path: Path) -> None:
+    """Protects identity: the template's empty Pieces sheet is no second list to tell ids apart from."""
+    path = tmp_path / "list.xlsx"
+    run = {"Length": "1806 mm", "Family": "F"}
+    write_template(path, {"Runs": [run], "Families": [{"Family": "F"}], "Stock": [{**run, "Length": "2 m"}]})
+    assert [run.id for run in read_request(path).runs] == ["R2"]
 
 
 def test_template_is_ready_for_typing_and_printing(tmp_path: Path) -> None:
