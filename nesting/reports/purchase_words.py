@@ -12,6 +12,8 @@ from nesting.domain.stock import StockLine
 from nesting.money import money_text, percent_text
 from nesting.reports.answer import amount, bars_words, share_text
 from nesting.reports.lengths import METRIC, BothUnits
+from nesting.reports.whereabouts import numbers_words
+from nesting.units import Length
 
 
 def stock_of(plan: Plan, line: OrderLine) -> StockLine | None:
@@ -97,6 +99,21 @@ def margin_words(group: GroupPlan, lengths: BothUnits = METRIC) -> str:
         step = "" if margins.growth_cost is None else ", one step more costs more"
         said.append(f"every run may grow {lengths.said(margins.growth)} at no more cost{step}")
     return f"Margins: {'; '.join(said)}." if said else ""
+
+
+def spares_words(group: GroupPlan, lengths: BothUnits = METRIC) -> str:
+    """Say which spare pieces the tails give at no extra bar; empty when none was asked for."""
+    if not group.spares:
+        return ""
+    bars: dict[Length, list[int]] = {}
+    for spare in group.spares:
+        bars.setdefault(spare.length, []).append(spare.bar)
+    listed = ", ".join(
+        f"{len(numbers)} of {lengths.said(length)} from bar{'s' if len(set(numbers)) > 1 else ''} "
+        f"{numbers_words(tuple(sorted(set(numbers))))}"
+        for length, numbers in sorted(bars.items(), reverse=True)
+    )
+    return f"Spares from tails, at no extra bar and not in the cut list: {listed}."
 
 
 def status_words(plan: Plan) -> str:

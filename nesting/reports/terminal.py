@@ -18,7 +18,7 @@ from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cell
 from nesting.reports.cautions import MEASURE, plan_cautions
 from nesting.reports.completion import incomplete_words
 from nesting.reports.lengths import METRIC, BothUnits
-from nesting.reports.purchase_words import alternative_words, margin_words, status_words
+from nesting.reports.purchase_words import alternative_words, margin_words, spares_words, status_words
 from nesting.reports.small_part_words import small_parts_line
 from nesting.reports.tables import Alike, account_rows, alike_bars
 from nesting.reports.whereabouts import numbers_words, source_words, tail_words
@@ -72,7 +72,11 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
     for group in plan.groups[:_GROUPS_SHOWN]:
         console.print()
         _print_bars(plan, group, console, bars_shown, lengths)
-        for said in (alternative_words(group, plan.request.currency, lengths), margin_words(group, lengths)):
+        for said in (
+            alternative_words(group, plan.request.currency, lengths),
+            margin_words(group, lengths),
+            spares_words(group, lengths),
+        ):
             if said:
                 console.print(_indented(Text(said)))
     if plan.groups:

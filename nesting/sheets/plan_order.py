@@ -14,6 +14,7 @@ from nesting.reports.purchase_words import (
     longest_words,
     margin_words,
     order_by,
+    spares_words,
     status_words,
 )
 from nesting.reports.whereabouts import numbers_words
@@ -107,7 +108,11 @@ def _more(plan: Plan, group: GroupPlan | None) -> tuple[str, ...]:
     if group is None:
         return ()
     lengths = BothUnits.of(plan)
-    return (alternative_words(group, plan.request.currency, lengths), margin_words(group, lengths))
+    return (
+        alternative_words(group, plan.request.currency, lengths),
+        margin_words(group, lengths),
+        spares_words(group, lengths),
+    )
 
 
 def _needed_by(plan: Plan) -> str:

@@ -8,7 +8,7 @@ import pytest
 
 from nesting.batch.run import plan_request
 from nesting.domain.buying import BreakScope, BuyingRules, PriceBreak
-from nesting.domain.plan import Alternative, GroupPlan, Margins, Plan
+from nesting.domain.plan import Alternative, GroupPlan, Margins, Plan, SpareCut
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import PieceLine
@@ -24,6 +24,7 @@ from nesting.reports.purchase_words import (
     on_hand_of,
     order_by,
     spare_words,
+    spares_words,
     status_words,
     stock_of,
 )
@@ -113,6 +114,16 @@ def test_margins_are_told_in_one_sentence(plan: Plan) -> None:
     )
     assert margin_words(a_group(plan, margins=Margins(kerf=None, bar=None))) == ""
     assert margin_words(a_group(plan, margins=None)) == ""
+
+
+def test_spares_are_listed_by_length_with_their_bars(plan: Plan) -> None:
+    """The operator finds the bar; a plan that was not asked for spares says nothing."""
+    spares = (SpareCut(1, mm(300)), SpareCut(2, mm(300)), SpareCut(2, mm(450)))
+    assert spares_words(a_group(plan, spares=spares)) == (
+        "Spares from tails, at no extra bar and not in the cut list: 1 of 450 mm from bar 2, "
+        "2 of 300 mm from bars 1-2."
+    )
+    assert spares_words(a_group(plan, spares=())) == ""
 
 
 def test_the_share_of_measured_sizes_is_told_when_it_is_not_all(plan: Plan) -> None:
