@@ -10,9 +10,11 @@ from nesting.domain.pieces import Piece
 from nesting.domain.plan import GroupPlan, JobShare, OrderLine, PlannedBar
 from nesting.domain.request import Request
 from nesting.domain.stock import StockLine
-from nesting.money import NO_MONEY, Money
+from nesting.money import NO_MONEY, PER_UNIT, Money
 from nesting.planning.settle import Settled, opened
 from nesting.planning.supply import covers_listed as covers_on_offer
+
+HUNDREDTH = PER_UNIT // 100
 
 
 def covers_listed(request: Request, family: str, finish: str) -> tuple[StockLine, ...]:
@@ -88,8 +90,9 @@ def job_shares(
     """
     Share every bar among the jobs by the length their pieces take from it.
 
-    Whole nanometres and whole units of money are handed out by largest remainder, so the shares of
-    each bar add up exactly.
+    Whole nanometres are handed out bar by bar, money for all bars together, both by largest remainder,
+    so the sums are exact. Money is handed out in whole hundredths when all of it comes to whole
+    hundredths, so that no job is billed a part of the smallest coin.
 
     Parameters
     ----------
@@ -100,7 +103,7 @@ def job_shares(
     count: Counter[str] = Counter()
     good: Counter[str] = Counter()
     consumed: Counter[str] = Counter()
-    cost: Counter[str] = Counter()
+    cost: defaultdict[str, Fraction] = defaultdict(Fraction)
     for group in groups:
         for bar in group.bars:
             weights: defaultdict[str, int] = defaultdict(int)
@@ -114,11 +117,36 @@ def job_shares(
                     for cut in other.cuts:
                         weights[job_of[cut.piece]] += cut.length
             consumed.update(share_out(_used_up(bar), weights))
-            cost.update(share_out(bar_costs.get(bar.number, NO_MONEY), weights))
+            whole = sum(weights.values())
+            for job, weight in weights.items():
+                cost[job] += Fraction(bar_costs.get(bar.number, NO_MONEY) * weight, whole)
+    money = round_shares({job: cost[job] for job in sorted(consumed)})
     return tuple(
-        JobShare(job=job, pieces=count[job], good=good[job], consumed=consumed[job], cost=Money(cost[job]))
+        JobShare(job=job, pieces=count[job], good=good[job], consumed=consumed[job], cost=Money(money[job]))
         for job in sorted(consumed)
     )
+
+
+def round_shares(exact: Mapping[str, Fraction]) -> dict[str, int]:
+    """
+    Round shares of a whole amount of money by largest remainder, ties by name; the sum stays what it is.
+
+    Parameters
+    ----------
+    exact
+        Exact shares in ten-thousandths; they come to a whole number of them.
+
+    Returns
+    -------
+    Whole hundredths of the currency (100 ten-thousandths) when the sum is such, else ten-thousandths.
+    """
+    total = sum(exact.values(), Fraction(0))
+    unit = HUNDREDTH if total % HUNDREDTH == 0 else 1
+    shares = {name: value // unit * unit for name, value in exact.items()}
+    by_remainder = sorted(exact, key=lambda name: (shares[name] - exact[name], name))
+    for name in by_remainder[: (int(total) - sum(shares.values())) // unit]:
+        shares[name] += unit
+    return shares
 
 
 def share_out(amount: int, weights: Mapping[str, int]) -> dict[str, int]:

@@ -43,4 +43,4 @@ def offset_words(
             else "cover against the cap's nose, no spacer"
         )
         said.append(f"{which}{how}; check: cover {lengths.said(Length(shorter))} shorter than the channel")
-    return f"Covers, cap seated on the clean end, one stroke for both. {'. '.join(said)}." if said else ""
+    return f"Covers, cap seated on the clean end, one stroke for both: {'. '.join(said)}." if said else ""

@@ -6,15 +6,17 @@ from typing import Any
 
 from nesting.domain.plan import Plan
 from nesting.reports.completion import unit_rows
-from nesting.sheets.plan_book import SHADE, Book
+from nesting.sheets.plan_book import SHADE, Book, rows_needed
 from nesting.sheets.plan_list import FIRST_ROW, Column, Kind, Value, write_list, write_value
+
+_NAME = 34
 
 
 def write_jobs(book: Book, plan: Plan) -> None:
     """Write each job's pieces, metal and share of the cost; the sums are exact."""
     currency = f" ({plan.request.currency})" if plan.request.currency else ""
     columns = (
-        Column("job", 26),
+        Column("job", _NAME),
         Column("pieces", 10, Kind.COUNT),
         Column("good (m)", 16, Kind.METRE),
         Column("consumed (m)", 16, Kind.METRE),
@@ -71,19 +73,21 @@ def _write_units(book: Book, sheet: Any, row: int, plan: Plan) -> None:
     book.text(sheet, row, 0, "Units", bold=True, font_size=14)
     book.text(sheet, row + 1, 0, "Cut in the order of the bars' numbers, a unit is complete after this bar.")
     head: dict[str, Any] = {"bold": True, "bg_color": SHADE, "bottom": 2}
-    for position, heading in enumerate(("unit", "floor", "pieces", "complete after bar", "missing", "job")):
-        align = "right" if position in (2, 3, 4) else "left"
-        book.text(sheet, row + 2, position, heading, align=align, **head)
+    headings = ("job, unit", "floor", "pieces", "complete after bar", "missing")
+    for position, heading in enumerate(headings):
+        align = "right" if position > 1 else "left"
+        book.text(sheet, row + 2, position, heading, align=align, indent=int(position == 1), **head)
     for offset, unit in enumerate(unit_rows(plan), start=row + 3):
+        name = f"{unit.job}, {unit.unit or 'no unit named'}"
         values: tuple[tuple[Kind, Value], ...] = (
-            (Kind.TEXT, unit.unit or "no unit named"),
+            (Kind.TEXT, name),
             (Kind.TEXT, unit.floor),
             (Kind.COUNT, unit.pieces),
             (Kind.COUNT, unit.after if not unit.missing else None),
             (Kind.COUNT, unit.missing or None),
-            (Kind.TEXT, unit.job),
         )
         for position, (kind, value) in enumerate(values):
-            write_value(book, sheet, offset, position, kind, value)
+            write_value(book, sheet, offset, position, kind, value, text_wrap=not position)
+        sheet.set_row(offset, 2.0 + 13.0 * rows_needed(name, _NAME - 2))
         if unit.missing:
             book.text(sheet, offset, 3, "never in this plan", bold=True, align="right", bottom=1)

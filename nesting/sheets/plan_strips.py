@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from textwrap import wrap
 
 from nesting.domain.material import Part
 from nesting.domain.pieces import StripCut
@@ -25,6 +26,7 @@ _COLUMNS = (
     Column("advice", 24),
     Column("runs (copies)", 84),
 )
+_ACROSS = 78  # characters of a line of runs
 
 
 def write_strips(book: Book, plan: Plan) -> None:
@@ -64,5 +66,11 @@ def _row(family: str, model: StripCut, strips: list[StripCut]) -> tuple[Value, .
         model.dark,
         model.for_next_mark,
         f"+{mm_text(more)} mm of channel gains one more mark" if more > 0 else "",
-        ", ".join(s.run if s.quantity == 1 else f"{s.run} ({s.quantity})" for s in strips),
+        _listed(strips),
     )
+
+
+def _listed(strips: list[StripCut]) -> str:
+    """Give the runs in lines of their own making: left to itself a cell breaks ids at their hyphens."""
+    names = ", ".join(s.run if s.quantity == 1 else f"{s.run} ({s.quantity})" for s in strips)
+    return "\n".join(wrap(names, _ACROSS, break_on_hyphens=False, break_long_words=False))

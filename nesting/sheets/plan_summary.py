@@ -14,7 +14,7 @@ from nesting.sheets.plan_book import RULE, SHADE, Book, rows_needed
 from nesting.sheets.plan_pieces import VIEW_RULE
 from nesting.units import inch_text
 
-_WIDTHS = (30, 7, 13, 13, 13, 13, 13, 12, 9, 9)
+_WIDTHS = (36, 8, 14, 14, 14, 14, 14, 13, 9, 9)
 _LAST = len(_WIDTHS) - 1
 # Characters of the normal type that fit a line over all columns, with room for wide letters.
 _LINE = sum(_WIDTHS)

@@ -7,10 +7,13 @@ from collections.abc import Iterator, Mapping
 
 from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.domain.stock import StockLine
+from nesting.money import PER_UNIT
 from nesting.verify.bill import Bills, Key, key_of, lines_of, unlawful
 from nesting.verify.replanned import metal_of_cut
 from nesting.verify.violation import Violation, in_mm, in_money
 from nesting.verify.walk import walk
+
+_HUNDREDTH = PER_UNIT // 100
 
 
 def order_violations(plan: Plan) -> Iterator[Violation]:
@@ -139,6 +142,8 @@ def job_violations(plan: Plan) -> Iterator[Violation]:
                 kept_away = bar.length - kept
                 shares[job].add(kept_away, kept_away, taken, takes.total())
                 costs[job].add(low, high, taken, takes.total())
+    # Money that comes to whole hundredths is shared in these, not in the ten-thousandths it is counted in.
+    coarse = _HUNDREDTH - 1 if spent % _HUNDREDTH == 0 else 0
     named: Counter[str] = Counter(share.job for share in plan.jobs)
     for job in sorted(pieces.keys() | named.keys()):
         if named[job] != 1 and (pieces[job] or named[job] > 1):
@@ -148,7 +153,13 @@ def job_violations(plan: Plan) -> Iterator[Violation]:
             ("pieces", share.pieces, pieces[share.job], pieces[share.job], str),
             ("good", share.good, good[share.job], good[share.job], in_mm),
             ("consumed", share.consumed, shares[share.job].low, shares[share.job].high, in_mm),
-            ("cost", int(share.cost), costs[share.job].low, costs[share.job].high, in_money),
+            (
+                "cost",
+                int(share.cost),
+                costs[share.job].low - coarse,
+                costs[share.job].high + coarse,
+                in_money,
+            ),
         ):
             if not lowest <= said <= highest:
                 yield Violation(

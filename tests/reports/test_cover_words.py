@@ -20,7 +20,7 @@ PIECES = pieces_by_id(PLAN)
 def test_a_cover_between_two_noses_is_set_back_with_a_spacer() -> None:
     """Noses of 8 mm: the cover comes out 16 mm shorter and slides back by the spacer, 8 mm."""
     assert offset_words(PLAN, GROUP, BAR, PIECES, BothUnits()) == (
-        "Covers, cap seated on the clean end, one stroke for both. spacer 8 mm between cap nose and cover, "
+        "Covers, cap seated on the clean end, one stroke for both: spacer 8 mm between cap nose and cover, "
         "slide the cover back as much; check: cover 16 mm shorter than the channel."
     )
 

@@ -209,9 +209,11 @@ def test_every_unit_says_after_which_bar_it_is_complete(book: Any) -> None:
     assert rows[0][0] == "Units"
     found = [(row[0], row[3], row[4]) for row in rows[3:]]
     expected: list[tuple[Any, ...]] = [
-        (unit.unit or "no unit named", unit.after, None) for unit in unit_rows(PLAN) if not unit.missing
+        (f"{unit.job}, {unit.unit or 'no unit named'}", unit.after, None)
+        for unit in unit_rows(PLAN)
+        if not unit.missing
     ]
-    assert found == [*expected, ("no unit named", "never in this plan", 1)]
+    assert found == [*expected, ("RUSH, no unit named", "never in this plan", 1)]
     assert units_words(PLAN) in texts_of(book["Summary"])
 
 
