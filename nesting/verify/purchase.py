@@ -142,8 +142,6 @@ def job_violations(plan: Plan) -> Iterator[Violation]:
                 kept_away = bar.length - kept
                 shares[job].add(kept_away, kept_away, taken, takes.total())
                 costs[job].add(low, high, taken, takes.total())
-    # Money that comes to whole hundredths is shared in these, not in the ten-thousandths it is counted in.
-    coarse = _HUNDREDTH - 1 if spent % _HUNDREDTH == 0 else 0
     named: Counter[str] = Counter(share.job for share in plan.jobs)
     for job in sorted(pieces.keys() | named.keys()):
         if named[job] != 1 and (pieces[job] or named[job] > 1):
@@ -156,8 +154,7 @@ def job_violations(plan: Plan) -> Iterator[Violation]:
             (
                 "cost",
                 int(share.cost),
-                costs[share.job].low - coarse,
-                costs[share.job].high + coarse,
+                *costs[share.job].for_money(share.cost, spent),
                 in_money,
             ),
         ):
@@ -197,6 +194,11 @@ class _Range:
         if whole > 0:
             self.low += low * part // whole
             self.high += -(-high * part // whole)
+
+    def for_money(self, said: int, spent: int) -> tuple[int, int]:
+        """Give the lowest and highest share: money of whole hundredths may be shared in whole hundredths."""
+        coarse = _HUNDREDTH - 1 if spent % _HUNDREDTH == said % _HUNDREDTH == 0 else 0
+        return self.low - coarse, self.high + coarse
 
 
 def _place(order: OrderLine) -> str:
