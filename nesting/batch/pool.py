@@ -95,7 +95,9 @@ def solve_chain(
     chain: tuple[Group, ...], seed: int, seconds: float | None, watcher: Any, cancel: Flag
 ) -> tuple[Settled, ...]:
     """Solve the groups of one chain in turn, each with what the ones before it left."""
-    from nesting.planning.settle import settle  # the solver takes long to load
+    # The solver takes long to load.
+    from nesting.planning.patterns import with_fewer_patterns
+    from nesting.planning.settle import settle
 
     lines: Counter[int] = Counter()
     tags: set[str] = set()
@@ -104,8 +106,12 @@ def solve_chain(
         group = take_from(asked, lines, tags) if done else asked
         stops: list[Stop] = [Cancelled(cancel)]
         if seconds is not None:
-            stops.append(MaxRuntime(seconds / (len(chain) - position)))
+            # Each goal pursued after the cost has its own search, and its share of the time.
+            searches = len(chain) - position + group.goals.fewer_patterns
+            stops.append(MaxRuntime(seconds / searches))
         settled = settle(group, seed=seed, stop=AnyOf(*stops), observer=watcher)
+        if group.goals.fewer_patterns:
+            settled = with_fewer_patterns(settled, seed=seed, stop=AnyOf(*stops))
         settled = replace(settled, alternative=_alternative(settled, seed, seconds, cancel))
         tags.update(group.problem.bars[u.bar].key for u in settled.result.best.uses)
         for offer, deal in zip(settled.group.market.offers, settled.bill.deals, strict=False):

@@ -19,11 +19,15 @@ from nesting.domain.request import Request
 from nesting.errors import Finding, Severity, SolverFault, Where
 from nesting.money import Money
 from nesting.planning.assemble import account, assemble
+from nesting.planning.bar_order import most_open_of, order_bars
+from nesting.planning.gangs import gang_price
 from nesting.planning.margins import margins_of
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
 from nesting.planning.release import release
 from nesting.planning.settle import Settled
 from nesting.planning.spares import spares_from_tails
+from nesting.planning.stops import with_stop_order
+from nesting.planning.urgency import Ranks, ranks_of
 from nesting.stop import AnyOf, Cancelled, MaxRuntime, Stop
 from nesting.takeoff.advice import electric_findings, heat_findings, solder_findings
 from nesting.takeoff.small_parts import small_parts_of
@@ -65,7 +69,8 @@ def plan_request(
         parts = split(request, pieces)
         return parts, solve_chains(parts.chains, limits, watcher=watcher or Unwatched(), cancel=stop)
 
-    made = whole_fixtures(taken_off.pieces, solve, limits, stop)
+    ranks = ranks_of(request)
+    made = whole_fixtures(taken_off.pieces, solve, limits, stop, ranks)
     parts, chains = made.parts, made.chains
     reels = _reels(request, taken_off.strips, limits, stop)
     name = plan_id(request, seed=limits.seed)
@@ -75,7 +80,7 @@ def plan_request(
     costs: dict[int, Money] = {}
     number = 1
     for one in solved:
-        group, used_up, own = _finish(one, number, name)
+        group, used_up, own = _finish(one, number, name, ranks)
         groups.append(group)
         short.extend(used_up)
         costs.update(own)
@@ -129,9 +134,23 @@ def _reels(
     return plan_reels(request, strips, seed=limits.seed, stop=AnyOf(*stops))
 
 
-def _finish(one: Settled, number: int, name: str) -> tuple[GroupPlan, list[Unplaced], dict[int, Money]]:
-    group, result = one.group, one.result
-    assembly = assemble(group, result.best, first_number=number, tag_prefix=name[:6].upper())
+def _finish(
+    one: Settled, number: int, name: str, ranks: Ranks
+) -> tuple[GroupPlan, list[Unplaced], dict[int, Money]]:
+    result = one.result
+    order = order_bars(one.group, result.best, ranks=ranks, cost=result.cost)
+    group = order.group
+    assembly = assemble(
+        group, result.best, first_number=number, tag_prefix=name[:6].upper(), order=order.blocks
+    )
+    goals = [*one.goals, *order.goals]
+    if group.goals.fewer_patterns and group.goals.gang == 1:
+        # Bars of one gang need one order of their cuts, so there the stop is left as it is.
+        bars, price = with_stop_order(assembly.bars, group, cost=result.cost)
+        assembly = replace(assembly, bars=bars)
+        goals.append(price)
+    if group.goals.gang > 1:
+        goals.append(gang_price(assembly.bars, group.goals.gang, cost=result.cost))
     planned = GroupPlan(
         material=group.material,
         saw=group.saw,
@@ -147,6 +166,8 @@ def _finish(one: Settled, number: int, name: str) -> tuple[GroupPlan, list[Unpla
         alternative=one.alternative,
         margins=margins_of(assembly.bars, group.saw),
         spares=spares_from_tails(assembly.bars, group.saw, group.spares),
+        goals=tuple(goals),
+        open_units=most_open_of(assembly.bars, group.pieces),
     )
     return planned, [_used_up(piece) for piece in assembly.short], bar_costs(one, assembly.bars)
 

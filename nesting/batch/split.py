@@ -13,7 +13,9 @@ from nesting.domain.plan import Unplaced
 from nesting.domain.problem import Problem
 from nesting.domain.request import Request
 from nesting.planning.group import Group, stock_key
+from nesting.planning.slivers import gives
 from nesting.planning.supply import supply_of
+from nesting.planning.urgency import rank_of, ranks_of
 from nesting.purchasing.market import Market
 from nesting.units import Length, Unit, length_text
 
@@ -39,7 +41,8 @@ class Split:
 def split(request: Request, pieces: Sequence[Piece]) -> Split:
     """Group pieces by material and set out the bars each group may use."""
     by_material: defaultdict[Material, list[Piece]] = defaultdict(list)
-    for piece in sorted(pieces, key=building_order):
+    ranks = ranks_of(request)
+    for piece in sorted(pieces, key=lambda piece: (rank_of(piece, ranks), *building_order(piece))):
         by_material[piece.material].append(piece)
     groups: list[Group] = []
     unplaced: list[Unplaced] = []
@@ -96,9 +99,13 @@ def _group(
     supply = supply_of(request, material, saw, follows=follows)
     bars = supply.bars
     longest = max((bar.usable for bar in bars), default=Length(0))
-    fitting = [piece for piece in wanted if piece.length <= longest]
+    fits = {
+        length: any(gives(bar, length, kerf=saw.kerf, goals=request.goals) for bar in bars)
+        for length in {piece.length for piece in wanted}
+    }
+    fitting = [piece for piece in wanted if fits[piece.length]]
     left_out = [
-        _unplaced(piece, material, longest, stocked=bool(bars)) for piece in wanted if piece.length > longest
+        _unplaced(piece, material, longest, stocked=bool(bars)) for piece in wanted if not fits[piece.length]
     ]
     if not fitting:
         return None, left_out
@@ -121,12 +128,19 @@ def _group(
         cover_follows=follows,
         market=supply.market,
         spares=request.buying.spares,
+        goals=request.goals,
     )
     return group, left_out
 
 
 def _unplaced(piece: Piece, material: Material, longest: Length, *, stocked: bool) -> Unplaced:
-    if stocked:
+    if piece.length <= longest:
+        code = "only-with-sliver"
+        reason = (
+            f"every bar of {material} that holds it would leave less than a kerf behind it, and slivers "
+            "are forbidden"
+        )
+    elif stocked:
         code = "too-long"
         reason = (
             f"{length_text(piece.length, Unit.MM)} is longer than any bar of {material} gives "

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 from enum import StrEnum
 
+from nesting.domain.dates import day_of
 from nesting.errors import ProblemError
 from nesting.money import NO_MONEY, Money
 from nesting.units import Length
@@ -141,10 +141,7 @@ class BuyingRules:
         if self.fetch < 0:
             raise ProblemError("The cost of fetching an offcut is negative.")
         if self.needed_by:
-            try:
-                date.fromisoformat(self.needed_by)
-            except ValueError as why:
-                raise ProblemError(f"{self.needed_by!r} is no date such as 2027-03-31.") from why
+            day_of(self.needed_by)
 
 
 PLAIN_BUYING = BuyingRules()

@@ -1,9 +1,54 @@
-"""What a second goal gains and what it costs."""
+"""Second goals: which are asked for, what each gains and what it costs."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
+
+from nesting.errors import ProblemError
+
+MOST_IN_A_GANG = 99
+
+
+class Slivers(StrEnum):
+    """What becomes of cuts whose last stroke has less than a kerf of metal: told, or never planned."""
+
+    WARN = "warn"
+    FORBID = "forbid"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Goals:
+    """
+    What a plan should be good at beside its cost.
+
+    Only the ban on slivers may raise the cost; the others make the best of the bars that cost least.
+
+    Parameters
+    ----------
+    fewer_patterns
+        Whether to look for fewer different patterns, and fewer moves of the stop, on the same bars.
+    gang
+        Bars of one pattern that are clamped side by side and cut with one stroke.
+    open_units
+        Whether to order the bars so that few units are half finished at once.
+    slivers
+        Whether a last stroke with less than a kerf of metal in it is warned of or forbidden.
+    """
+
+    fewer_patterns: bool = False
+    gang: int = 1
+    open_units: bool = False
+    slivers: Slivers = Slivers.WARN
+
+    def __post_init__(self) -> None:
+        """Refuse a clamp that holds nothing."""
+        if not 1 <= self.gang <= MOST_IN_A_GANG:
+            raise ProblemError(f"A clamp holds 1 to {MOST_IN_A_GANG} bars, not {self.gang}.")
+
+
+PLAIN_GOALS = Goals()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -14,7 +59,8 @@ class GoalPrice:
     Parameters
     ----------
     goal
-        What is counted: ``patterns``, ``most open units``, ``strokes``, ``stop changes``.
+        What is counted: ``patterns``, ``most open units``, ``strokes``, ``stop changes``, ``slivers``,
+        ``bars until the urgent are cut``.
     cost_before, cost_after
         Cost of the bars, in the plan's own units.
     value_before, value_after

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from nesting.domain.goals import GoalPrice
 from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import Material
 from nesting.domain.pieces import Piece, StripCut
@@ -251,6 +252,11 @@ class GroupPlan:
         None in plans that do not say.
     spares
         Spare pieces that the tails would give, when they were asked for.
+    goals
+        Every second goal that was asked for, with its price; costs are in the group's unit.
+    open_units
+        Most units half finished at once while the group's bars are cut in their order; None in plans
+        that do not say.
     """
 
     material: Material
@@ -267,6 +273,8 @@ class GroupPlan:
     alternative: Alternative | None = None
     margins: Margins | None = None
     spares: tuple[SpareCut, ...] = ()
+    goals: tuple[GoalPrice, ...] = ()
+    open_units: int | None = None
 
     @property
     def proved(self) -> bool:

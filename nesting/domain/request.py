@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.domain.buying import PLAIN_BUYING, BuyingRules
+from nesting.domain.goals import PLAIN_GOALS, Goals
 from nesting.domain.material import Family, Part
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import PieceLine, Run
@@ -28,6 +29,8 @@ class Request:
         What holds for the whole order: spares, what offcuts count for, the date.
     purpose
         Whether bars are to be ordered, or cut.
+    goals
+        What the plan should be good at beside its cost.
     currency
         ISO 4217 code of the prices; empty when there are none.
     findings
@@ -44,6 +47,7 @@ class Request:
     cover_saw: SawRules | None = None
     buying: BuyingRules = PLAIN_BUYING
     purpose: Purpose = Purpose.ORDER
+    goals: Goals = PLAIN_GOALS
     currency: str = ""
     findings: tuple[Finding, ...] = ()
 

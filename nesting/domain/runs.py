@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from nesting.domain.dates import day_of
 from nesting.domain.electrics import Feed
 from nesting.domain.material import Part, SplitRule
 from nesting.domain.mitre import Mitre, MitrePlane, MitrePoint
@@ -93,6 +94,10 @@ class Run:
         Id of the run of the same job that the corner goes on to, when the list says.
     status
         How sure the size is.
+    priority
+        The larger, the more urgent: its pieces are cut first, and are the last to go short.
+    due
+        Day by which it is wanted, ISO 8601 (2027-03-31); of one priority the earlier day comes first.
     extra
         Columns we do not know, kept for the way back: (heading, text) pairs.
     """
@@ -118,6 +123,8 @@ class Run:
     partner_right: str = ""
     place: Place = NO_PLACE
     status: Status = Status.MEASURED
+    priority: int = 0
+    due: str = ""
     note: str = ""
     where: Where = NOWHERE
     extra: tuple[tuple[str, str], ...] = field(default=(), compare=False)
@@ -128,6 +135,8 @@ class Run:
             raise ProblemError(f"Run {self.id!r}: quantity {self.quantity}; at least 1 is needed.")
         if self.length <= 0:
             raise ProblemError(f"Run {self.id!r}: the length must be more than zero.")
+        if self.due:
+            day_of(self.due)
         for end, mitre, partner in (
             (self.left, self.mitre_left, self.partner_left),
             (self.right, self.mitre_right, self.partner_right),
@@ -168,6 +177,8 @@ class PieceLine:
     lot: str = ""
     place: Place = NO_PLACE
     status: Status = Status.MEASURED
+    priority: int = 0
+    due: str = ""
     note: str = ""
     where: Where = NOWHERE
     extra: tuple[tuple[str, str], ...] = field(default=(), compare=False)
@@ -178,3 +189,5 @@ class PieceLine:
             raise ProblemError(f"Piece {self.id!r}: quantity {self.quantity}; at least 1 is needed.")
         if self.length <= 0:
             raise ProblemError(f"Piece {self.id!r}: the length must be more than zero.")
+        if self.due:
+            day_of(self.due)

@@ -24,13 +24,19 @@ class Assembly:
     short: tuple[Piece, ...]
 
 
-def assemble(group: Group, packing: Packing, *, first_number: int, tag_prefix: str) -> Assembly:
+def assemble(
+    group: Group,
+    packing: Packing,
+    *,
+    first_number: int,
+    tag_prefix: str,
+    order: Sequence[PatternUse] | None = None,
+) -> Assembly:
     """
     Turn a group's packing into concrete bars.
 
-    Offcuts come first, then new bars, longest first piece first; bars of one pattern stay together
-    so that the stops do. Pieces of one length are handed out in the building's order, so the units
-    that come first are finished first.
+    Pieces of one length are handed out in the group's order, so the units that come first are finished
+    first.
 
     Parameters
     ----------
@@ -38,16 +44,17 @@ def assemble(group: Group, packing: Packing, *, first_number: int, tag_prefix: s
         Number of the group's first bar.
     tag_prefix
         Tags of new offcuts are ``<tag_prefix>-<bar number>``.
+    order
+        The packing's bars in the order in which to cut them; None: as `cutting_order` has them.
     """
     waiting: dict[Length, deque[Piece]] = {length: deque() for length in group.problem.lengths}
     for piece in group.pieces:
         waiting[piece.length].append(piece)
     bars: list[PlannedBar] = []
-    for use in sorted(packing.uses, key=lambda use: _bar_order(group, use)):
+    for use in cutting_order(group, packing) if order is None else order:
         kind = group.problem.bars[use.bar]
         lengths = [group.problem.lengths[i] for i, n in use.pieces for _ in range(n)]
-        order = cut_order(lengths, kind.length, kind.head, group.saw)
-        in_order = [lengths[i] for i in order]
+        in_order = [lengths[i] for i in cut_order(lengths, kind.length, kind.head, group.saw)]
         rest = remainder(group.problem, use.bar, use.pieces)
         for _ in range(use.times):
             number = first_number + len(bars)
@@ -55,6 +62,16 @@ def assemble(group: Group, packing: Packing, *, first_number: int, tag_prefix: s
             bars.append(sawn_bar(number, kind, pieces, rest, group.saw, f"{tag_prefix}-{number}"))
     short = tuple(piece for queue in waiting.values() for piece in queue)
     return Assembly(tuple(bars), short)
+
+
+def cutting_order(group: Group, packing: Packing) -> tuple[PatternUse, ...]:
+    """
+    Give the patterns in the order in which they are cut when nothing else is asked for.
+
+    Offcuts come first, then new bars, longest first piece first; bars of one pattern stay together so
+    that the stops do.
+    """
+    return tuple(sorted(packing.uses, key=lambda use: _bar_order(group, use)))
 
 
 def account(bars: Sequence[PlannedBar]) -> Totals:

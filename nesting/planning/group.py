@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.domain.buying import NO_SPARES, Spares
+from nesting.domain.goals import PLAIN_GOALS, Goals
 from nesting.domain.material import Material
 from nesting.domain.pieces import Piece
 from nesting.domain.problem import Problem
@@ -32,6 +33,8 @@ class Group:
         Terms on which the new bars are bought; its kinds are the problem's first.
     spares
         Reserve wanted.
+    goals
+        What the bars should be good at beside their cost.
     """
 
     material: Material
@@ -42,6 +45,7 @@ class Group:
     cover_follows: bool
     market: Market = NO_MARKET
     spares: Spares = NO_SPARES
+    goals: Goals = PLAIN_GOALS
 
 
 def stock_key(index: int) -> str:

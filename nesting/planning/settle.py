@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from nesting.domain.goals import GoalPrice, Slivers
+from nesting.domain.packing import Packing
 from nesting.domain.plan import Alternative
-from nesting.domain.progress import Result
+from nesting.domain.problem import Problem
+from nesting.domain.progress import Result, StopReason
+from nesting.errors import SolverFault
 from nesting.planning.group import Group
+from nesting.planning.slivers import can_sliver, is_exact, mended, sliver_count, sparing
 from nesting.planning.supply import with_reserve
 from nesting.purchasing.market import Bill, Market
 from nesting.purchasing.search import buy
@@ -32,12 +37,15 @@ class Settled:
         What to order and what to take from the bars on hand, offer by offer.
     alternative
         The best of the simpler purchases, when it was looked for.
+    goals
+        Second goals pursued so far, with their prices.
     """
 
     group: Group
     result: Result
     bill: Bill
     alternative: Alternative | None = None
+    goals: tuple[GoalPrice, ...] = ()
 
 
 def settle(group: Group, *, seed: int = 0, stop: Stop = NEVER, observer: Observer = SILENT) -> Settled:
@@ -45,8 +53,73 @@ def settle(group: Group, *, seed: int = 0, stop: Stop = NEVER, observer: Observe
     Solve a group on the prices really paid.
 
     Where every bar costs its list price the solver's answer is the whole answer. A reserve is a share
-    of the new bars opened; it is raised until it is enough for the plan that is found with it.
+    of the new bars opened; it is raised until it is enough for the plan that is found with it. Where
+    slivers are forbidden and the cheapest bars have some, the cheapest without is looked for; what no
+    plan at all can go below stays its bound.
     """
+    free = _settle(group, seed, stop, observer)
+    if group.goals.slivers is not Slivers.FORBID:
+        return free
+    problem, before = group.problem, free.result
+    count = sliver_count(problem, before.best)
+    found = _without_slivers(free, seed, stop, observer) if count else free
+    price = GoalPrice(
+        goal="slivers",
+        cost_before=before.cost,
+        cost_after=found.result.cost,
+        value_before=count,
+        value_after=sliver_count(problem, found.result.best),
+        lower_bound=0,
+    )
+    return replace(found, goals=(price,))
+
+
+def _without_slivers(free: Settled, seed: int, stop: Stop, observer: Observer) -> Settled:
+    """Give the cheapest answer found whose bars leave no sliver, with what is proved without the ban."""
+    group, problem = free.group, free.group.problem
+    found: list[Settled] = []
+    proved = free.result
+    if can_sliver(problem) and (spared := sparing(problem)) is not None:
+        strict = _settle(replace(group, problem=spared), seed, stop, observer)
+        if is_exact(problem):
+            proved = strict.result
+        found.append(replace(strict, group=replace(strict.group, problem=problem)))
+
+    def layout(part: Problem) -> Packing:
+        return solve(part, seed=seed, stop=stop).best
+
+    packing = mended(problem, free.result.best, layout)
+    other = replace(free.result, best=packing)
+    bill = group.market.bill(opened(group, other)) if group.market.uses else _NOTHING
+    if bill is not None:
+        kinds = len(group.market.uses)
+        charged = sum(problem.bars[use.bar].cost * use.times for use in packing.uses if use.bar >= kinds)
+        short = sum(a * n for a, n in zip(problem.lengths, packing.short, strict=True))
+        found.append(Settled(group, replace(other, cost=bill.cost + charged, short=short), bill))
+    if not found:
+        raise SolverFault(f"{group.material}: the bars left cannot be paid for")
+    best = min(found, key=lambda one: (one.result.short, one.result.cost))
+    return replace(best, result=_bounded(best.result, proved))
+
+
+def _bounded(result: Result, proved: Result) -> Result:
+    """Give a result that satisfies more than another one asked for with what that one proves."""
+    holds = result.short <= proved.short
+    bounded = replace(
+        result,
+        bound=min(proved.bound, result.cost) if holds else 0,
+        certificate=proved.certificate if holds else None,
+        short_bound=min(proved.short_bound, result.short),
+    )
+    ended = proved.ended
+    if bounded.proved:
+        ended = StopReason.PROVED
+    elif ended is StopReason.PROVED:
+        ended = StopReason.EXHAUSTED
+    return replace(bounded, ended=ended)
+
+
+def _settle(group: Group, seed: int, stop: Stop, observer: Observer) -> Settled:
     market = group.market
     spares = group.spares
     if market.plain and spares.reserve(1) == 0:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import islice, pairwise
 
 from nesting.domain.goals import GoalPrice
 from nesting.domain.plan import PlannedBar
 from nesting.domain.rules import SawRules
+from nesting.planning.assemble import sawn_bar
+from nesting.planning.group import Group
 from nesting.planning.sequence import cut_order, held_cuts
 from nesting.units import Length
+
+Bars = tuple[PlannedBar, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +49,7 @@ def stop_changes(bars: Sequence[Sequence[Length]]) -> int:
     return sum(a != b for a, b in pairwise(stop for bar in bars for stop in bar))
 
 
-def order_for_stops(bars: Sequence[PlannedBar], saw: SawRules) -> StopOrder:
+def order_for_stops(bars: Sequence[PlannedBar], saw: SawRules, *, keep_order: bool = False) -> StopOrder:
     """
     Order bars and cuts so that the stop is moved less often, never more often than in the given order.
 
@@ -53,20 +57,31 @@ def order_for_stops(bars: Sequence[PlannedBar], saw: SawRules) -> StopOrder:
     safe order has. Then equal stops come together, in a bar and from one bar to the next; then the
     longest first. From the bar just cut the next one is the longest that can begin with the stop as
     it stands (a greedy chain, not proved least).
+
+    Parameters
+    ----------
+    keep_order
+        Leave the bars in their order and arrange the cuts of each alone.
     """
     ways = [_ways(bar, saw) for bar in bars]
     starts = [{first for first, _ in way} for way in ways]
-    longest_first = sorted(range(len(bars)), key=lambda i: (sorted(-cut.length for cut in bars[i].cuts), i))
-    waiting = dict.fromkeys(longest_first)
+    in_turn = list(range(len(bars)))
+    if not keep_order:
+        in_turn.sort(key=lambda i: (sorted(-cut.length for cut in bars[i].cuts), i))
+    waiting = dict.fromkeys(in_turn)
     order: list[int] = []
     cuts: list[tuple[int, ...]] = []
     stop: Length | None = None
     while waiting:
-        i = next((b for b in waiting if stop in starts[b]), next(iter(waiting)))
+        i = next(iter(waiting))
+        if not keep_order:
+            i = next((b for b in waiting if stop in starts[b]), i)
         del waiting[i]
         ends = [pair for pair in ways[i] if pair[0] == stop] or list(ways[i])
-        # End with the stop that most of the other bars can begin with.
-        wanted = {last: sum(last in starts[b] for b in waiting) for _, last in ends}
+        # End with the stop that most of the bars that may come next can begin with.
+        following = islice(waiting, 1 if keep_order else None)
+        others = [starts[b] for b in following]
+        wanted = {last: sum(last in start for start in others) for _, last in ends}
         pair = max(ends, key=lambda p: wanted[p[1]])
         order.append(i)
         cuts.append(ways[i][pair])
@@ -78,10 +93,34 @@ def order_for_stops(bars: Sequence[PlannedBar], saw: SawRules) -> StopOrder:
     return StopOrder(tuple(range(len(bars))), tuple(tuple(range(len(bar.cuts))) for bar in bars), given)
 
 
+def with_stop_order(bars: Sequence[PlannedBar], group: Group, *, cost: int) -> tuple[Bars, GoalPrice]:
+    """
+    Give the bars in their order, the cuts of each arranged so that the stop moves less often.
+
+    Returns
+    -------
+    The bars, and how often the stop is moved before and after.
+    """
+    found = order_for_stops(bars, group.saw, keep_order=True)
+    pieces = {piece.id: piece for piece in group.pieces}
+    kinds = {kind.key: kind for kind in group.problem.bars}
+    made = []
+    for bar, cuts in zip(bars, found.cuts, strict=True):
+        in_order = [pieces[bar.cuts[c].piece] for c in cuts]
+        lengths = [piece.length for piece in in_order]
+        rest = Length(bar.length - bar.head - sum(lengths) - max(len(lengths) - 1, 0) * group.saw.kerf)
+        made.append(sawn_bar(bar.number, kinds[bar.source], in_order, rest, group.saw, bar.tail_tag))
+    before = stop_changes([[cut.length for cut in bar.cuts] for bar in bars])
+    return tuple(made), _price(bars, before, found.changes, cost)
+
+
 def stop_price(bars: Sequence[PlannedBar], saw: SawRules, *, cost: int) -> GoalPrice:
     """Tell how many stop changes the better order saves; it moves no piece, so the cost stays."""
     before = stop_changes([[cut.length for cut in bar.cuts] for bar in bars])
-    after = order_for_stops(bars, saw).changes
+    return _price(bars, before, order_for_stops(bars, saw).changes, cost)
+
+
+def _price(bars: Sequence[PlannedBar], before: int, after: int, cost: int) -> GoalPrice:
     # Each bar needs all its own stops one after another.
     bound = max(sum(len({cut.length for cut in bar.cuts}) - 1 for bar in bars if bar.cuts), 0)
     different = len({cut.length for bar in bars for cut in bar.cuts})
