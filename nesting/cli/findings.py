@@ -17,7 +17,9 @@ _DEFAULT = re.compile(r"No (?P<what>.+?) is given; (?P<value>.+?) is taken(?:.*R
 
 def print_findings(findings: Sequence[Finding], console: Console, *, nothing: str) -> None:
     """Print what refuses the input first, then the rest, as one table, and what therefore did not happen."""
-    ordered = sorted(findings, key=lambda finding: not finding.severity.refuses)
+    # What was taken for granted matters once there is a plan; here it would hide what must be settled.
+    told = [finding for finding in findings if not finding.code.startswith("default-")]
+    ordered = sorted(told, key=lambda finding: not finding.severity.refuses)
     table = Table(box=None, pad_edge=False, show_header=True, header_style="bold")
     for heading in ("", "Where", "Found", "What it means"):
         table.add_column(heading, overflow="fold")

@@ -42,7 +42,7 @@ def with_families(
     Parameters
     ----------
     known
-        Names of the families in the catalogue and the stock.
+        Names of the families in the catalogue and the stock; without any, those the list names itself.
     plain
         Whether a list without any catalogue takes one plain family.
     """

@@ -185,6 +185,9 @@ def _request(
     offcuts = respelled(offcuts, spelling, findings)
     stocked = _stocked(path, book, (*stock, *offcuts), options, findings)
     plain = (bool(options.bars) or not stocked) and not book.of(FAMILIES)
+    if plain and not known:
+        own = [run.family for run in runs] + [line.family for line in pieces]
+        known = tuple(dict.fromkeys(filter(None, own)))
     runs = with_families(respelled(runs, spelling, findings), known, plain=plain, findings=findings)
     pieces = with_families(respelled(pieces, spelling, findings), known, plain=plain, findings=findings)
     saw, cover_saw = saw_rules(saw_sheet, options, _source(book, SAW, path), findings)

@@ -68,7 +68,9 @@ def test_a_refusal_says_what_did_not_happen() -> None:
     """Protects the reader of an audit: it planned nothing anyway."""
     out = io.StringIO()
     refused = finding(Severity.ERROR, "no-unit", "Give a unit.")
-    print_findings([refused], Console(file=out, width=200), nothing="Nothing was audited.")
+    default = finding(Severity.WARNING, "default-kerf", "No kerf is given; 3 mm is taken.")
+    print_findings([default, refused], Console(file=out, width=200), nothing="Nothing was audited.")
+    assert "kerf" not in out.getvalue()
     assert "1 finding(s) must be settled first. Nothing was audited." in out.getvalue()
 
 

@@ -953,6 +953,21 @@ BARE_LISTS = [
         options=QUICK,
     ),
     Messy(
+        name="one-family-named-once",
+        habit="Only one family is named in a list of its own, and not in every line.",
+        build=csv("Run,Length (mm),Family\nA-1,1806,Tolv\nA-2,598,\n"),
+        reads=("1 x 1806", "1 x 598"),
+        findings=(_PLAIN,),
+        options=QUICK,
+    ),
+    Messy(
+        name="two-families-and-a-blank",
+        habit="A line without family in a list of its own that names two.",
+        build=csv("Run,Length (mm),Family\nA-1,1806,Tolv\nA-2,598,\nA-3,700,Brask\n"),
+        findings=(_PLAIN, "family-missing @ list.csv!B3"),
+        options=QUICK,
+    ),
+    Messy(
         name="two-columns-that-name-runs",
         habit="The same, but the heading says that they are runs.",
         build=csv("run,length,quantity\nA-1,7000 mm,2\n"),
