@@ -99,7 +99,7 @@ class BarRead(BaseModel):
                 order=order,
                 piece=cut.piece,
                 job=record.jobs[cut.piece],
-                length=length_read(cut.length, unit),
+                length=length_read(cut.stop, unit),
                 face=length_read(cut.face, unit),
                 held=cut.held,
             )

@@ -114,7 +114,9 @@ class Room:
         changed: tuple[PlannedBar, ...],
     ) -> Found:
         now = {**own, **{bar.number: bar for bar in changed}}
-        rests = [kind for _, bar in sorted(now.items()) if (kind := rest_kind(bar))]
+        # Behind a slope a tail is no plain bar, so mitred materials take new bars and offcuts alone.
+        open_bars = sorted(now.items()) if whole.mitre is None else []
+        rests = [kind for _, bar in open_bars if (kind := rest_kind(bar))]
         group, out = group_for(group_left(whole, self._whole, taken, rests), pieces)
         if group is None:
             return Found(None, out, changed)

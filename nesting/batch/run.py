@@ -144,7 +144,7 @@ def _finish(
         group, result.best, first_number=number, tag_prefix=name[:6].upper(), order=order.blocks
     )
     goals = [*one.goals, *order.goals]
-    if group.goals.fewer_patterns and group.goals.gang == 1:
+    if group.goals.fewer_patterns and group.goals.gang == 1 and group.mitre is None:
         # Bars of one gang need one order of their cuts, so there the stop is left as it is.
         bars, price = with_stop_order(assembly.bars, group, cost=result.cost)
         assembly = replace(assembly, bars=bars)
@@ -162,10 +162,12 @@ def _finish(
         seconds=result.report.seconds,
         totals=account(assembly.bars),
         cover_follows=group.cover_follows,
+        mitre=group.mitre,
         certificate=result.certificate,
         alternative=one.alternative,
-        margins=margins_of(assembly.bars, group.saw),
-        spares=spares_from_tails(assembly.bars, group.saw, group.spares),
+        margins=margins_of(assembly.bars, group.saw, group.mitre),
+        # A tail behind a slope would need a stroke more, and mitred spares fit no other place.
+        spares=() if group.mitre else spares_from_tails(assembly.bars, group.saw, group.spares),
         goals=tuple(goals),
         open_units=most_open_of(assembly.bars, group.pieces),
     )

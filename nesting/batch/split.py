@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 
 from nesting.domain.material import Material, Part
+from nesting.domain.mitre import MitrePlane, MitreSection
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Unplaced
 from nesting.domain.problem import Problem
@@ -17,6 +18,7 @@ from nesting.planning.slivers import gives
 from nesting.planning.supply import supply_of
 from nesting.planning.urgency import rank_of, ranks_of
 from nesting.purchasing.market import Market
+from nesting.takeoff.mitred_run import mitre_section, needed_by
 from nesting.units import Length, Unit, length_text
 
 
@@ -99,13 +101,17 @@ def _group(
     supply = supply_of(request, material, saw, follows=follows)
     bars = supply.bars
     longest = max((bar.usable for bar in bars), default=Length(0))
+    section, wanted, left_out = _one_plane(request, wanted)
+    needed = {piece.id: needed_by(piece, section, saw) for piece in wanted}
     fits = {
         length: any(gives(bar, length, kerf=saw.kerf, goals=request.goals) for bar in bars)
-        for length in {piece.length for piece in wanted}
+        for length in set(needed.values())
     }
-    fitting = [piece for piece in wanted if fits[piece.length]]
-    left_out = [
-        _unplaced(piece, material, longest, stocked=bool(bars)) for piece in wanted if not fits[piece.length]
+    fitting = [piece for piece in wanted if fits[needed[piece.id]]]
+    left_out += [
+        _unplaced(piece, needed[piece.id], material, longest, stocked=bool(bars))
+        for piece in wanted
+        if not fits[needed[piece.id]]
     ]
     if not fitting:
         return None, left_out
@@ -127,14 +133,55 @@ def _group(
         priced=supply.priced,
         cover_follows=follows,
         market=supply.market,
+        mitre=section,
         spares=request.buying.spares,
         goals=request.goals,
     )
     return group, left_out
 
 
-def _unplaced(piece: Piece, material: Material, longest: Length, *, stocked: bool) -> Unplaced:
-    if piece.length <= longest:
+def _one_plane(
+    request: Request, wanted: Sequence[Piece]
+) -> tuple[MitreSection | None, list[Piece], list[Unplaced]]:
+    """
+    Give the section of a material's mitres, the pieces it holds for, and those it does not.
+
+    A bar has mitres of one plane, and so has a material's plan: where runs are mitred both flat and
+    standing, those of the plane with fewer pieces are left out.
+    """
+    runs = {(run.job, run.id): run for run in request.runs}
+    planes = {
+        piece.id: plane
+        for piece in wanted
+        if piece.mitred and (plane := runs[piece.job, piece.run].plane) is not None
+    }
+    if not planes:
+        return None, list(wanted), []
+    plane = max(MitrePlane, key=list(planes.values()).count)
+    first = next(piece for piece in wanted if planes.get(piece.id) is plane)
+    family = request.family(first.material.family)
+    section = mitre_section(family, plane) if family else None
+    kept = [piece for piece in wanted if planes.get(piece.id, plane) is plane]
+    out = [
+        Unplaced(
+            job=piece.job,
+            run=piece.run,
+            piece=piece.id,
+            length=piece.length,
+            reason=f"{piece.material} has flat and standing mitres; one plan cuts one kind, plan these apart",
+            code="mitre-planes",
+            where=piece.where,
+        )
+        for piece in wanted
+        if planes.get(piece.id, plane) is not plane
+    ]
+    return section, kept, out
+
+
+def _unplaced(
+    piece: Piece, needed: Length, material: Material, longest: Length, *, stocked: bool
+) -> Unplaced:
+    if needed <= longest:
         code = "only-with-sliver"
         reason = (
             f"every bar of {material} that holds it would leave less than a kerf behind it, and slivers "

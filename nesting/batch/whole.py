@@ -91,8 +91,9 @@ def whole_plan(
                 seconds=0.0,
                 totals=account(bars),
                 cover_follows=group.cover_follows,
-                margins=margins_of(bars, group.saw),
-                spares=spares_from_tails(bars, group.saw, group.spares),
+                mitre=group.mitre,
+                margins=margins_of(bars, group.saw, group.mitre),
+                spares=() if group.mitre else spares_from_tails(bars, group.saw, group.spares),
             )
         )
     whole_runs = tuple(one for one in before.unplaced if not one.piece)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from nesting.domain.material import Material, Part
+from nesting.domain.mitre import SQUARE
 from nesting.domain.runs import NO_PLACE, EndCondition, Place
 from nesting.errors import NOWHERE, Where
 from nesting.units import NO_LENGTH, Length
@@ -25,11 +27,17 @@ class Piece:
     material
         Group it belongs to.
     length
-        What the saw is set to: the exact length rounded to the saw's step.
+        What the saw is set to: the exact length rounded to the saw's step. Of a mitred piece its
+        centre line, which is its true metal; the saw is set to its ``long_point``.
     exact
-        Length by the formulas, before rounding.
+        Length by the formulas, before rounding; of a mitred piece the centre line, up to a nanometre.
     cover_length
-        Length the cover comes to when it is cut together with this channel piece; None otherwise.
+        Length the cover comes to when it is cut together with this channel piece, the long point of
+        a mitred one; None otherwise.
+    long_point
+        Length of a mitred piece along its longer edge, rounded to the saw's step; None for a square one.
+    slope_left, slope_right
+        Slopes of its faces in degrees, see `nesting.takeoff.mitres.slopes`; 0 is square.
     """
 
     id: str
@@ -42,6 +50,9 @@ class Piece:
     length: Length
     exact: Length
     cover_length: Length | None = None
+    long_point: Length | None = None
+    slope_left: Fraction = SQUARE
+    slope_right: Fraction = SQUARE
     left: EndCondition = EndCondition.BARE
     right: EndCondition = EndCondition.BARE
     place: Place = NO_PLACE
@@ -51,6 +62,16 @@ class Piece:
     def part(self) -> Part:
         """Channel or cover."""
         return self.material.part
+
+    @property
+    def mitred(self) -> bool:
+        """Whether a face of it is sloped."""
+        return self.long_point is not None
+
+    @property
+    def stop(self) -> Length:
+        """What the saw's stop is set to: the long point of a mitred piece, else its length."""
+        return self.length if self.long_point is None else self.long_point
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 
 from nesting.domain.goals import GoalPrice
 from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import Material
+from nesting.domain.mitre import SQUARE, MitreSection
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.progress import Certificate, StopReason
 from nesting.domain.reels import ReelPlan
@@ -37,17 +39,38 @@ class Cut:
     piece
         Id of the piece.
     length
-        Stop setting.
+        Stop setting; of a mitred piece its centre line, see ``long_point``.
     face
-        Position of the piece's far face from the first clean face: sum(a) + (j - 1) k.
+        Position of the piece's far face from the first clean face: sum(a) + (j - 1) k. On a bar with
+        mitred pieces along the centre line.
     held
         Whether the cut obeys the grip rule: the rest of the bar, or the piece, is long enough to hold.
+    long_point
+        Stop setting of a mitred piece; None for a square one.
+    slope_start, slope_end
+        Slopes of its faces as it lies on the bar, degrees; positive leans like ``/``.
+    turned
+        Whether it lies turned end for end.
     """
 
     piece: str
     length: Length
     face: Length
     held: bool = True
+    long_point: Length | None = None
+    slope_start: Fraction = SQUARE
+    slope_end: Fraction = SQUARE
+    turned: bool = False
+
+    @property
+    def stop(self) -> Length:
+        """What the saw's stop is set to: the long point of a mitred piece, else the length."""
+        return self.length if self.long_point is None else self.long_point
+
+    @property
+    def sloped(self) -> bool:
+        """Whether a face of it is mitred."""
+        return self.long_point is not None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -248,6 +271,9 @@ class GroupPlan:
         it is what the order comes to, and what bars on hand and offcuts are charged with.
     cover_follows
         Whether each bar is cut together with a cover bar of the same length.
+    mitre
+        Section at the mitres, when pieces are mitred; None when all ends are square. Metal is then
+        counted on the centre line: a wedge beside a mitred piece goes with the strokes.
     alternative, margins
         None in plans that do not say.
     spares
@@ -269,6 +295,7 @@ class GroupPlan:
     seconds: float
     totals: Totals
     cover_follows: bool = False
+    mitre: MitreSection | None = None
     certificate: Certificate | None = None
     alternative: Alternative | None = None
     margins: Margins | None = None

@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field, StrictBool, StrictInt, model_valida
 from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import Material
 from nesting.domain.material import Part as SawnPart
+from nesting.domain.mitre import SQUARE, MitrePlane, MitreSection
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.plan import (
     Alternative,
@@ -29,7 +30,7 @@ from nesting.domain.progress import StopReason
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import EndCondition
 from nesting.exchange.certificate_document import CertificatePart
-from nesting.exchange.kinds import MaybePrice, Price, real
+from nesting.exchange.kinds import MaybePrice, Number, Price, real
 from nesting.exchange.part import refusal
 from nesting.exchange.plan_part import PlanPart
 from nesting.exchange.reels_document import ReelPlanPart
@@ -76,6 +77,19 @@ class SawRulesPart(PlanPart):
     """Setting step of the saw, nanometres; 0 when it cuts any length."""
 
 
+class MitreSectionPart(PlanPart):
+    """What of a channel's section matters at a mitre."""
+
+    domain: ClassVar[type] = MitreSection
+
+    width_nm: StrictInt
+    """Extent of the section in the plane of the mitres, nanometres."""
+    symmetric: StrictBool
+    """Whether a piece may be turned end for end."""
+    plane: MitrePlane
+    """Flat, or standing."""
+
+
 class CutPart(PlanPart):
     """One stroke that frees one piece."""
 
@@ -89,6 +103,14 @@ class CutPart(PlanPart):
     """The piece's far face, from the first clean face of the bar, nanometres."""
     held: StrictBool
     """Whether the rest of the bar, or the piece, is long enough to hold."""
+    long_point_nm: StrictInt | None = None
+    """Stop setting of a mitred piece, nanometres; its length is then its centre line. Null when square."""
+    slope_start: Number = SQUARE
+    """Slope of its near face as it lies, degrees; positive leans like `/`, 0 is square."""
+    slope_end: Number = SQUARE
+    """Slope of its far face as it lies, degrees."""
+    turned: StrictBool = False
+    """Whether it lies turned end for end."""
 
 
 class SpanPart(PlanPart):
@@ -284,6 +306,8 @@ class GroupPart(PlanPart):
     """The saw it is cut on."""
     cover_follows: StrictBool
     """Whether each bar is cut together with a cover bar of the same length."""
+    mitre: MitreSectionPart | None = None
+    """Section at the mitres, when pieces are mitred; metal is then counted along the centre line."""
     priced: StrictBool
     """Whether cost and bound are money; else they count bars bought."""
     cost: str = Field(pattern=_COUNT)
@@ -360,6 +384,12 @@ class PiecePart(PlanPart):
     """Length by the formulas, before rounding, nanometres."""
     cover_length_nm: StrictInt | None = None
     """Length of the cover that is cut together with it, nanometres; null when none is."""
+    long_point_nm: StrictInt | None = None
+    """Longer edge of a mitred piece, nanometres; its length is then its centre line. Null when square."""
+    slope_left: Number = SQUARE
+    """Slope of its left face, degrees; positive leans like `/`, 0 is square."""
+    slope_right: Number = SQUARE
+    """Slope of its right face, degrees."""
     left: EndCondition
     """What is at its left end."""
     right: EndCondition

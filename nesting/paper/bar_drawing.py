@@ -71,9 +71,12 @@ def _draw_piece(
     lower = Box(inside.x, upper.bottom, inside.width, inside.height - upper.height)
     roomy = inside.width >= 9
     number = upper if roomy else inside
-    surface.text(number, f"{segment.order}{mark}", size=13, face=Face.BOLD, align=Align.CENTRE)
+    first, last = segment.marks or ("", "")
+    surface.text(
+        number, f"{first} {segment.order}{mark} {last}".strip(), size=13, face=Face.BOLD, align=Align.CENTRE
+    )
     if roomy:
-        surface.text(lower, lengths.first(segment.length), size=8, align=Align.CENTRE)
+        surface.text(lower, lengths.first(segment.shown), size=8, align=Align.CENTRE)
 
 
 def _hatch(box: Box, kind: SegmentKind) -> Iterator[Stroke]:

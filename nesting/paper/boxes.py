@@ -37,7 +37,7 @@ class UnitBox:
     @property
     def longest(self) -> Length:
         """Give the length of the longest piece; 0 when the box is empty."""
-        return max((piece.length for piece, _ in self.pieces), default=Length(0))
+        return max((piece.stop for piece, _ in self.pieces), default=Length(0))
 
     @property
     def complete_after(self) -> int:

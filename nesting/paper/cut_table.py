@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from nesting.domain.plan import PlannedBar, TailFate
+from nesting.domain.plan import Cut, PlannedBar, TailFate
 from nesting.paper.bar_warnings import without_last_stroke
 from nesting.paper.book import Book
 from nesting.paper.faces import Face
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
 from nesting.reports.gangs import Gang
+from nesting.reports.slope_words import marked
 from nesting.reports.unverified import MARK
 from nesting.reports.whereabouts import room_words
 
@@ -112,11 +113,11 @@ class CutTable:
             number.inset(0.6, 0), mark, size=18, face=Face.BOLD, align=Align.CENTRE, white=not cut.held
         )
         down = (box.height - 10.6) / 2
-        _two(surface, stop.inset(1.5, down), lengths.first(cut.length), lengths.second(cut.length), 20, 10.5)
+        _two(surface, stop.inset(1.5, down), lengths.first(cut.stop), lengths.second(cut.stop), 20, 10.5)
         _two(surface, face.inset(1.2, down + 1), lengths.first(cut.face), lengths.second(cut.face), 9, 8)
         self._check(surface, measured, order)
         for bar, cell in zip(self.gang.bars, self._bars(box), strict=True):
-            self._piece(surface, cell, bar.cuts[order - 1].piece)
+            self._piece(surface, cell, bar.cuts[order - 1])
 
     def _check(self, surface: Surface, cell: Box, order: int) -> None:
         """Print the box for the first-off measure, or why there is none, under what must be minded first."""
@@ -131,13 +132,13 @@ class CutTable:
         if order == len(bar.cuts) and without_last_stroke(bar):
             words = "no stroke: the rest is the piece"
             surface.text(cell.inset(1, 0.6), words, size=7, face=Face.BOLD, lines=3)
-        elif order > 1 and bar.cuts[order - 2].length == cut.length:
+        elif order > 1 and bar.cuts[order - 2].stop == cut.stop:
             surface.text(cell.inset(1, 0), "same stop", size=8, align=Align.CENTRE)
         else:
             surface.frame(cell.inset(1.0, 0.9), stroke=0.8)
 
-    def _piece(self, surface: Surface, cell: Box, identity: str) -> None:
-        piece = self.book.pieces[identity]
+    def _piece(self, surface: Surface, cell: Box, cut: Cut) -> None:
+        piece = self.book.pieces[cut.piece]
         alone = len(self.gang.bars) == 1
         covered = piece.cover_length is not None
         inside = cell.inset(1.3, 0.6)
@@ -146,7 +147,7 @@ class CutTable:
         beside = upper.width - _TICK - 1.2
         name = Box(upper.x, upper.y, beside, upper.height * (0.52 if alone else 0.45))
         place = Box(upper.x, name.bottom, beside, upper.height - name.height)
-        surface.text(name, identity, size=13, face=Face.CODE, lines=2)
+        surface.text(name, marked(cut, cut.piece), size=13, face=Face.CODE, lines=2)
         # A slash stays with the word before it, so that no line begins with one.
         room = room_words(piece.place).replace(" / ", "\N{NO-BREAK SPACE}/ ")
         surface.text(place, room, size=9.5 if alone else 8, lines=2)

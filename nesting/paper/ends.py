@@ -5,6 +5,7 @@ from __future__ import annotations
 from nesting.domain.material import Part
 from nesting.domain.pieces import Piece
 from nesting.domain.runs import EndCondition
+from nesting.reports.slope_words import end_words
 
 
 def ends_words(piece: Piece) -> str:
@@ -16,4 +17,5 @@ def ends_words(piece: Piece) -> str:
     """
     if piece.part is Part.COVER or piece.left is piece.right is EndCondition.BARE:
         return ""
-    return f"left {piece.left.value}, right {piece.right.value}"
+    left, right = end_words(piece)
+    return f"left {left}, right {right}"

@@ -139,7 +139,7 @@ def _cells(piece: Piece, lengths: BothUnits) -> tuple[Cell, ...]:
     part = "cover" if material.part is Part.COVER else "with cover" if piece.cover_length is not None else ""
     what = " ".join(p for p in (material.family, material.finish, part) if p)
     room = " · ".join(p for p in (piece.place.room, piece.place.spot) if p)
-    return (TICK, room, piece.id, what, lengths.both(piece.length), ends_words(piece))
+    return (TICK, room, piece.id, what, lengths.both(piece.stop), ends_words(piece))
 
 
 def _whose(building: str, job: str) -> tuple[str, ...]:

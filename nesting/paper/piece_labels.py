@@ -38,7 +38,7 @@ def _label(
     plan: Plan, piece: Piece, bar: PlannedBar, order: int, lengths: BothUnits, *, verify: bool
 ) -> Label:
     place, material = piece.place, piece.material
-    length = lengths.first(piece.length)
+    length = lengths.first(piece.stop)
     where = " · ".join(p for p in (place.room, place.spot) if p)
     unit = place.unit or place.building
     floor = f"floor {place.floor}" if place.floor else ""
@@ -51,7 +51,7 @@ def _label(
             LabelLine(" · ".join(p for p in (unit, floor) if p), 4.5, 12, Face.BOLD, 2),
             LabelLine(where, 4.2, 11, Face.PLAIN, 2),
             LabelLine(f"{MARK} {length}" if verify else length, 5.2, 15, Face.BOLD),
-            LabelLine(f"{lengths.second(piece.length)}{cover}", 3.4, 8.5),
+            LabelLine(f"{lengths.second(piece.stop)}{cover}", 3.4, 8.5),
         ),
         below=(
             LabelLine(f"{part}{what}, {lot_words(plan, bar, material)}", 3.5, 9, Face.BOLD),

@@ -6,12 +6,15 @@ from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from nesting.domain.mitre import MitreSection
 from nesting.domain.packing import Packing, PatternUse, remainder
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, PlannedBar, TailFate, Totals
 from nesting.domain.problem import BarKind
 from nesting.domain.rules import SawRules
+from nesting.errors import SolverFault
 from nesting.planning.group import Group
+from nesting.planning.mitred import lay, mitred_bar
 from nesting.planning.sequence import cut_order, held_cuts
 from nesting.units import NO_LENGTH, Length
 
@@ -47,6 +50,8 @@ def assemble(
     order
         The packing's bars in the order in which to cut them; None: as `cutting_order` has them.
     """
+    if group.mitre is not None:
+        return _assemble_mitred(group, group.mitre, packing, first_number, tag_prefix)
     waiting: dict[Length, deque[Piece]] = {length: deque() for length in group.problem.lengths}
     for piece in group.pieces:
         waiting[piece.length].append(piece)
@@ -72,6 +77,19 @@ def cutting_order(group: Group, packing: Packing) -> tuple[PatternUse, ...]:
     that the stops do.
     """
     return tuple(sorted(packing.uses, key=lambda use: _bar_order(group, use)))
+
+
+def _assemble_mitred(
+    group: Group, section: MitreSection, packing: Packing, first_number: int, tag_prefix: str
+) -> Assembly:
+    layout = lay(group, packing)
+    if layout is None:
+        raise SolverFault(f"{group.material}: a bar cannot hold the mitred pieces it was given.")
+    bars = tuple(
+        mitred_bar(number, group.problem.bars[one.bar], one, section, group.saw, f"{tag_prefix}-{number}")
+        for number, one in enumerate(layout.bars, first_number)
+    )
+    return Assembly(bars, layout.short)
 
 
 def account(bars: Sequence[PlannedBar]) -> Totals:

@@ -56,6 +56,8 @@ def order_bars(group: Group, packing: Packing, *, ranks: Ranks, cost: int) -> Ba
     cost
         Of the bars, for the prices.
     """
+    if group.mitre is not None:
+        return BarOrder(group, cutting_order(group, packing))  # their bars come as they were laid
     goals: list[GoalPrice] = []
     plain = _blocks(cutting_order(group, packing), group.goals.gang)
     own = sorted({rank_of(piece, ranks) for piece in group.pieces})

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 from itertools import groupby
 
 from nesting.domain.goals import GoalPrice
@@ -13,7 +14,7 @@ from nesting.domain.problem import Problem
 from nesting.errors import ProblemError
 from nesting.units import Length
 
-Setting = tuple[str, Length, Length, tuple[Length, ...]]
+Setting = tuple[str, Length, Length, tuple[tuple[Length, Fraction, Fraction], ...]]
 """What bars of one gang share: source (an offcut's is its own), length, head trim, stops in saw order."""
 
 
@@ -67,7 +68,12 @@ def packing_strokes(problem: Problem, packing: Packing, gang: int) -> int:
 
 def setting_of(bar: PlannedBar) -> Setting:
     """Give what another bar must share to be clamped with this one."""
-    return bar.source, bar.length, bar.head, tuple(cut.length for cut in bar.cuts)
+    return (
+        bar.source,
+        bar.length,
+        bar.head,
+        tuple((cut.stop, cut.slope_start, cut.slope_end) for cut in bar.cuts),
+    )
 
 
 def gangs(bars: Sequence[PlannedBar], gang: int) -> tuple[tuple[PlannedBar, ...], ...]:

@@ -7,10 +7,13 @@ from dataclasses import dataclass
 from nesting.domain.buying import NO_SPARES, Spares
 from nesting.domain.goals import PLAIN_GOALS, Goals
 from nesting.domain.material import Material
+from nesting.domain.mitre import MitreSection
 from nesting.domain.pieces import Piece
 from nesting.domain.problem import Problem
 from nesting.domain.rules import SawRules
 from nesting.purchasing.market import NO_MARKET, Market
+
+Links = tuple[tuple[Piece, bool], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +38,12 @@ class Group:
         Reserve wanted.
     goals
         What the bars should be good at beside their cost.
+    mitre
+        Section at the mitres, when pieces are mitred. The problem then counts every piece by its
+        centre line, which no way of laying them can beat.
+    chains
+        How such pieces are tied together for a problem of chains, each with whether it is turned;
+        empty while the problem counts single pieces.
     """
 
     material: Material
@@ -46,6 +55,8 @@ class Group:
     market: Market = NO_MARKET
     spares: Spares = NO_SPARES
     goals: Goals = PLAIN_GOALS
+    mitre: MitreSection | None = None
+    chains: tuple[Links, ...] = ()
 
 
 def stock_key(index: int) -> str:

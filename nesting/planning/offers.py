@@ -75,7 +75,7 @@ def spoiled_offers(
             choices = {}
             for piece in wanted:
                 rest = offcut.length - head - piece.length
-                if _may_become(offcut, piece.material) and rest >= tail:
+                if _may_become(offcut, piece.material) and rest >= tail and not piece.mitred:
                     left = Length(max(rest - saw.kerf, NO_LENGTH))
                     choices[piece.id] = Choice(piece.id, piece.length, left)
             bar = cut_from.get(one.tag)

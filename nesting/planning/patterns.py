@@ -18,7 +18,7 @@ def with_fewer_patterns(settled: Settled, *, seed: int = 0, stop: Stop = NEVER) 
     Look for fewer patterns on the same bars, and say what came of it.
 
     The bill is made out anew, since bars may be left over; where that would cost more, or a sliver would
-    come about that is forbidden, the patterns stay as they are.
+    come about that is forbidden, the patterns stay as they are, and so do those of mitred pieces.
 
     Parameters
     ----------
@@ -26,6 +26,8 @@ def with_fewer_patterns(settled: Settled, *, seed: int = 0, stop: Stop = NEVER) 
         Asked once a round.
     """
     group, result = settled.group, settled.result
+    if group.mitre is not None:
+        return settled  # other patterns would have to be laid anew
     problem, before = group.problem, result.best
     forbidden = group.goals.slivers is Slivers.FORBID
     searched = (_sparing(problem, before.uses) if forbidden else None) or problem

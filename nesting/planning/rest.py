@@ -17,6 +17,7 @@ from nesting.planning.assemble import sawn_bar
 from nesting.planning.group import Group
 from nesting.planning.sequence import cut_order
 from nesting.planning.standing import KeptBar
+from nesting.takeoff.mitred_run import needed_by
 from nesting.units import NO_LENGTH, Length
 
 # Request readers keep tags that begin with "stock:" for the program, so no offcut is called so.
@@ -102,8 +103,8 @@ def group_for(group: Group, pieces: Sequence[Piece]) -> tuple[Group | None, tupl
     """Give a group that asks for these pieces alone, and those that none of its bars can give."""
     usable = [bar.usable for bar in group.problem.bars if bar.count is None or bar.count > 0]
     longest = max(usable, default=NO_LENGTH)
-    fitting = tuple(piece for piece in pieces if piece.length <= longest)
-    out = tuple(piece for piece in pieces if piece.length > longest)
+    fitting = tuple(piece for piece in pieces if needed_by(piece, group.mitre, group.saw) <= longest)
+    out = tuple(piece for piece in pieces if needed_by(piece, group.mitre, group.saw) > longest)
     if not fitting:
         return None, out
     counts = Counter(piece.length for piece in fitting)

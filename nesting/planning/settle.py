@@ -11,6 +11,7 @@ from nesting.domain.problem import Problem
 from nesting.domain.progress import Result, StopReason
 from nesting.errors import SolverFault
 from nesting.planning.group import Group
+from nesting.planning.mitred import lay, tied
 from nesting.planning.slivers import can_sliver, is_exact, mended, sliver_count, sparing
 from nesting.planning.supply import with_reserve
 from nesting.purchasing.market import Bill, Market
@@ -55,8 +56,11 @@ def settle(group: Group, *, seed: int = 0, stop: Stop = NEVER, observer: Observe
     Where every bar costs its list price the solver's answer is the whole answer. A reserve is a share
     of the new bars opened; it is raised until it is enough for the plan that is found with it. Where
     slivers are forbidden and the cheapest bars have some, the cheapest without is looked for; what no
-    plan at all can go below stays its bound.
+    plan at all can go below stays its bound. Mitred pieces are laid with their real faces, whatever
+    else is asked for, see `nesting.planning.mitred`.
     """
+    if group.mitre is not None:
+        return _laid(group, seed, stop, observer)
     free = _settle(group, seed, stop, observer)
     if group.goals.slivers is not Slivers.FORBID:
         return free
@@ -72,6 +76,16 @@ def settle(group: Group, *, seed: int = 0, stop: Stop = NEVER, observer: Observe
         lower_bound=0,
     )
     return replace(found, goals=(price,))
+
+
+def _laid(group: Group, seed: int, stop: Stop, observer: Observer) -> Settled:
+    """Give bars that hold mitred pieces as they are; the answer for centre lines bounds their cost."""
+    settled = _settle(group, seed, stop, observer)
+    if group.mitre is None or lay(settled.group, settled.result.best) is not None:
+        return settled
+    others = [_settle(other, seed, stop, observer) for other in tied(group)]
+    least = min(others, key=lambda one: (one.result.short, one.result.cost))
+    return replace(least, result=_bounded(least.result, settled.result))
 
 
 def _without_slivers(free: Settled, seed: int, stop: Stop, observer: Observer) -> Settled:

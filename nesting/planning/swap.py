@@ -35,6 +35,8 @@ def swaps(group: Group, bars: Sequence[PlannedBar], pieces: Mapping[str, Piece],
     bars
         Open bars of the group's material.
     """
+    if group.mitre is not None:
+        return []  # exchanging pieces of other slopes would move every face behind them
     best: dict[tuple[Length, Length], tuple[Length, Swap]] = {}
     for bar in bars:
         lengths = [cut.length for cut in bar.cuts]

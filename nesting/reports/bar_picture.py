@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from nesting.domain.plan import PlannedBar, TailFate
+from nesting.takeoff.mitres import slope_mark
 from nesting.units import Length
 
 
@@ -22,7 +23,7 @@ class SegmentKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """
+    r"""
     One stretch of a bar, from the raw leading end.
 
     Parameters
@@ -33,6 +34,10 @@ class Segment:
         Piece id, tag of the offcut that is born, or empty.
     order
         Number of the cut that frees the piece, from 1; 0 for anything but a piece.
+    marks
+        How a mitred piece's two faces are drawn (``/``, ``|`` or ``\``); empty for all else.
+    stop
+        What the stop is set to for a mitred piece, which is drawn along its centre line.
     """
 
     kind: SegmentKind
@@ -40,6 +45,13 @@ class Segment:
     end: Length
     label: str = ""
     order: int = 0
+    marks: tuple[str, str] | tuple[()] = ()
+    stop: Length | None = None
+
+    @property
+    def shown(self) -> Length:
+        """Give the length to write on it: the stop of a mitred piece, else its own."""
+        return self.length if self.stop is None else self.stop
 
     @property
     def length(self) -> Length:
@@ -64,7 +76,10 @@ def bar_segments(bar: PlannedBar) -> tuple[Segment, ...]:
         near = far - cut.length
         if near > at:
             parts.append(Segment(SegmentKind.KERF, Length(at), Length(near)))
-        parts.append(Segment(SegmentKind.PIECE, Length(near), Length(far), cut.piece, order))
+        marks = (slope_mark(cut.slope_start), slope_mark(cut.slope_end)) if cut.sloped else ()
+        parts.append(
+            Segment(SegmentKind.PIECE, Length(near), Length(far), cut.piece, order, marks, cut.long_point)
+        )
         at = far
     if bar.length - bar.tail > at:
         parts.append(Segment(SegmentKind.KERF, Length(at), Length(bar.length - bar.tail)))

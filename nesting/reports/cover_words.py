@@ -30,7 +30,7 @@ def offset_words(
     for order, cut in enumerate(bar.cuts, start=1):
         cover = pieces[cut.piece].cover_length
         if cover is not None:
-            cuts[cut.length - cover].append(order)
+            cuts[cut.stop - cover].append(order)
     cuts.pop(0, None)
     alone = len(cuts) == 1 and sum(map(len, cuts.values())) == len(bar.cuts)
     said = []

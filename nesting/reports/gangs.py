@@ -39,7 +39,10 @@ def gangs(group: GroupPlan, most: int = MOST_BARS, unverified: Container[str] = 
     """
 
     def settings(bar: PlannedBar) -> tuple[object, ...]:
-        cuts = tuple((cut.length, cut.face, cut.held, cut.piece in unverified) for cut in bar.cuts)
+        cuts = tuple(
+            (cut.stop, cut.face, cut.held, cut.slope_start, cut.slope_end, cut.piece in unverified)
+            for cut in bar.cuts
+        )
         # An offcut's tag is its source and used once, so it never equals its neighbour's.
         made = (bar.state, bar.true_tail, bar.spoiled, bar.defects, bar.zones)
         ends = (bar.head, bar.strokes, bar.tail, bar.fate, bar.sliver)

@@ -97,7 +97,8 @@ def alike_bars(group: GroupPlan) -> tuple[Alike, ...]:
     numbers: dict[tuple[object, ...], list[int]] = {}
     first: dict[tuple[object, ...], PlannedBar] = {}
     for bar in group.bars:
-        key = (bar.source, bar.length, tuple(cut.length for cut in bar.cuts), bar.tail, bar.fate)
+        cuts = tuple((cut.length, cut.slope_start, cut.slope_end) for cut in bar.cuts)
+        key = (bar.source, bar.length, cuts, bar.tail, bar.fate)
         first.setdefault(key, bar)
         numbers.setdefault(key, []).append(bar.number)
     return tuple(Alike(group, bar, tuple(sorted(numbers[key]))) for key, bar in first.items())

@@ -116,8 +116,13 @@ def bar_line(bar: PlannedBar, longest: int, width: int, lengths: BothUnits = MET
 def _ink(segment: Segment, cells: int, lengths: BothUnits) -> str:
     ink = _INK[segment.kind]
     drawn = segment.kind in (SegmentKind.PIECE, SegmentKind.OFFCUT)
-    label = f" {lengths.figure(segment.length)} " if drawn else ""
-    return (label if len(label) <= cells else "").center(cells, ink) if cells else ""
+    label = f" {lengths.figure(segment.shown)} " if drawn else ""
+    inked = (label if len(label) <= cells else "").center(cells, ink) if cells else ""
+    if segment.marks and cells >= 2:
+        # The faces of a mitred piece, drawn over its first and last cell.
+        first, last = (ink if mark == "|" else mark for mark in segment.marks)
+        inked = f"{first}{inked[1:-1]}{last}"
+    return inked
 
 
 def _groups_table(plan: Plan) -> Table:

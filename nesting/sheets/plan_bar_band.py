@@ -54,10 +54,12 @@ def write_band(
 
 def band_label(segment: Segment, cells: int, lengths: BothUnits = METRIC) -> str:
     """Give the text that fits a stretch so many cells wide, empty where none does."""
-    length = lengths.figure(segment.length)
+    length = lengths.figure(segment.shown)
+    first, last = segment.marks or ("", "")
+    order = f"{first} {segment.order} {last}".strip()
     wanted: tuple[str, ...] = ()
     if segment.kind is SegmentKind.PIECE:
-        wanted = (f"{segment.order}\n{length}", f"{segment.order}")
+        wanted = (f"{order}\n{length}", order)
     elif segment.kind is SegmentKind.OFFCUT:
         tag = f"keep {segment.label}".rstrip()
         wanted = (f"{tag}\n{length}", f"keep\n{length}", "keep")

@@ -132,6 +132,12 @@ def cautions(paper: CutPaper, bar: PlannedBar) -> tuple[str, ...]:
     unheld = [str(order) for order, cut in enumerate(bar.cuts, start=1) if not cut.held]
     verify = cuts_warning(unverified_cuts(bar, paper.unverified))
     said = [verify] if verify else []
+    if any(cut.sloped for cut in bar.cuts):
+        said.append(
+            "Stop = long point. / and \\ are the faces as they lie, lit face up. Far face: centre line."
+        )
+    if bar.cuts and bar.cuts[-1].slope_end:
+        said.append("The tail's near end stays sloped; its length is that of its shorter edge.")
     if unheld:
         said.append(
             f"CAUTION cut {', '.join(unheld)}: piece and rest are too short to hold. Clamp in a shaped "

@@ -8,6 +8,7 @@ from typing import Any
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, Plan
 from nesting.reports.lengths import BothUnits
+from nesting.reports.slope_words import lies_words, marked
 from nesting.reports.unverified import MARK, unverified
 from nesting.reports.whereabouts import pieces_by_id, room_words
 from nesting.sheets.plan_book import RULE, SHADE, Book, rows_needed
@@ -84,7 +85,7 @@ def write_fields(paper: CutPaper, row: int) -> None:
 def cut_height(paper: CutPaper, cut: Cut) -> float:
     """Give the height of a cut's row in points; names that need several lines make it higher."""
     piece = paper.pieces[cut.piece]
-    names = (_marked(paper, cut), piece.job, room_words(piece.place))
+    names = (_marked(paper, cut), piece.job, _place(piece, cut))
     lines = (fitted(name, b - a + 1)[1] for name, (a, b) in zip(names, spans()[4:7], strict=True))
     return max(_ROW, 2.0 + _SMALL_LINE * max(lines))
 
@@ -98,7 +99,7 @@ def write_cut(paper: CutPaper, row: int, order: int, cut: Cut) -> None:
     loud = {"bg_color": SHADE, "border": 2} if cut.piece in paper.unverified else rule
     _name(paper, row, piece_at, _marked(paper, cut), bold=True, **loud)
     _name(paper, row, job_at, piece.job, **rule)
-    _name(paper, row, place_at, room_words(piece.place), **rule)
+    _name(paper, row, place_at, _place(piece, cut), **rule)
     _write_cover(paper, row, cover_at, (piece,))
     paper.book.band(paper.sheet, row, *done_at, "", border=1)
     paper.sheet.set_row(row, cut_height(paper, cut))
@@ -111,7 +112,8 @@ def write_shared_cut(paper: CutPaper, row: int, order: int, cuts: tuple[Cut, ...
     *_, piece_at, _, place_at, cover_at, done_at = spans()
     _write_stop(paper, row, order, cuts[0])
     verify = cuts[0].piece in paper.unverified
-    said = f"{len(cuts)} pieces, bar by bar below; their rooms are on the sheet Pieces"
+    lies = f"{lies_words(cuts[0])}: " if cuts[0].sloped else ""
+    said = f"{lies}{len(cuts)} pieces, bar by bar below; their rooms are on the sheet Pieces"
     look: dict[str, Any] = {"bold": True, "bg_color": SHADE, "border": 2} if verify else rule
     paper.book.band(
         paper.sheet, row, piece_at[0], place_at[1], f"{MARK}  {said}" if verify else said, indent=1, **look
@@ -140,11 +142,11 @@ def _write_stop(paper: CutPaper, row: int, order: int, cut: Cut) -> None:
     mm_at, inch_at = (first_at, second_at) if paper.lengths.metric else (second_at, first_at)
     big = right | {"bold": True, "font_size": 14}
     # A number that does not fit its cell shows as crosses, so one with many decimals is set smaller.
-    many = len(mm_text(cut.length).partition(".")[2]) >= _MANY_DECIMALS
+    many = len(mm_text(cut.stop).partition(".")[2]) >= _MANY_DECIMALS
     by_mm = big | {"font_size": 12 if many else 14} if paper.lengths.metric else right | {"font_size": 10}
-    book.band_millimetres(sheet, row, *mm_at, cut.length, unit="mm", **by_mm)
+    book.band_millimetres(sheet, row, *mm_at, cut.stop, unit="mm", **by_mm)
     by_inch = right | {"font_size": 10} if paper.lengths.metric else big
-    book.band(sheet, row, *inch_at, f"{inch_text(cut.length)} in", **by_inch)
+    book.band(sheet, row, *inch_at, f"{inch_text(cut.stop)} in", **by_inch)
     paper.length(row, face_at, cut.face, **right)
 
 
@@ -160,8 +162,15 @@ def _write_cover(paper: CutPaper, row: int, span: Span, pieces: tuple[Piece, ...
         paper.length(row, span, cover, align="right", indent=1, **rule)
 
 
+def _place(piece: Piece, cut: Cut) -> str:
+    """Say where a piece goes, and of a mitred one first how it lies at the saw."""
+    place = room_words(piece.place)
+    return "; ".join(part for part in (lies_words(cut), place) if part)
+
+
 def _marked(paper: CutPaper, cut: Cut) -> str:
-    return f"{MARK}  {cut.piece}" if cut.piece in paper.unverified else cut.piece
+    named = marked(cut, cut.piece)
+    return f"{MARK}  {named}" if cut.piece in paper.unverified else named
 
 
 def _name(paper: CutPaper, row: int, span: Span, said: str, **look: Any) -> None:

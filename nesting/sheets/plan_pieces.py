@@ -7,6 +7,7 @@ from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.request import Request
 from nesting.domain.runs import PieceLine, Run
 from nesting.domain.status import Status
+from nesting.reports.slope_words import end_words
 from nesting.reports.unverified import statuses
 from nesting.reports.whereabouts import Spot, spots
 from nesting.sheets.plan_book import Book
@@ -78,7 +79,8 @@ def write_pieces(book: Book, plan: Plan) -> None:
         book,
         "Pieces",
         "Pieces",
-        f"Every piece once. {VIEW_RULE} ~ is the nearest 1/64 inch; mm are exact. More columns on screen.",
+        f"Every piece once. {VIEW_RULE} "
+        "~ is the nearest 1/64 inch; mm are exact, of mitred pieces the long point. More columns on screen.",
         (*_COLUMNS, *own),
         rows,
         nothing="No pieces.",
@@ -98,11 +100,11 @@ def _row(piece: Piece, spot: Spot | None, out: Unplaced | None, status: Status) 
     return (
         *(piece.id, piece.job, place.floor, place.unit, place.room, place.spot),
         *(material.family, material.finish, material.part.value, material.lot),
-        *(piece.length, piece.length, piece.cover_length),
+        *(piece.stop, piece.stop, piece.cover_length),
         *((spot.bar.number, spot.order) if spot else (None, None)),
         "" if spot else out.reason if out else "left out of the plan",
         *(spot.cut.face if spot else None, piece.exact, piece.exact),
-        *(piece.run, status.value, piece.left.value, piece.right.value, str(piece.where)),
+        *(piece.run, status.value, *end_words(piece), str(piece.where)),
     )
 
 

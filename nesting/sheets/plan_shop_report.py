@@ -17,7 +17,7 @@ def write_shop_report_sheet(book: Book, plan: Plan) -> None:
     rows: list[tuple[Value, ...]] = []
     bars = [(group, bar) for group in plan.groups for bar in group.bars if not bar.state.cut]
     for group, bar in sorted(bars, key=lambda pair: pair[1].number):
-        cuts = "; ".join(f"{cut.piece} {mm_text(cut.length)}" for cut in bar.cuts)
+        cuts = "; ".join(f"{cut.piece} {mm_text(cut.stop)}" for cut in bar.cuts)
         source = f"offcut {bar.source}" if bar.offcut else "new bar"
         planned = (bar.number, str(group.material), source, bar.length, cuts, bar.tail)
         rows.append((*planned, *(None for _ in BLANK)))

@@ -49,7 +49,7 @@ def heat_findings(request: Request, pieces: Sequence[Piece]) -> Iterator[Finding
 
 
 def _heat(family: Family, channels: Sequence[Piece]) -> Finding:
-    longest = max(channels, key=lambda piece: piece.length)
+    longest = max(channels, key=lambda piece: piece.stop)
 
     def wanted(length: Length) -> tuple[Length, Length]:
         play = cover_play(
@@ -61,8 +61,8 @@ def _heat(family: Family, channels: Sequence[Piece]) -> Finding:
         )
         return play.wanted, play.cold_gap
 
-    hot, cold = wanted(longest.length)
-    short_of = [piece for piece in channels if wanted(piece.length)[0] - family.cover_play > WORTH_A_WARNING]
+    hot, cold = wanted(longest.stop)
+    short_of = [piece for piece in channels if wanted(piece.stop)[0] - family.cover_play > WORTH_A_WARNING]
     count = f"{len(short_of)} covers want" if len(short_of) != 1 else "1 cover wants"
     beyond = f"more than {_mm(WORTH_A_WARNING)} {'beyond that' if family.cover_play else 'of it'}"
     far = f" {count} {beyond}." if short_of else ""
@@ -78,7 +78,7 @@ def _heat(family: Family, channels: Sequence[Piece]) -> Finding:
         where=longest.where,
         found=family.name,
         message=(
-            f"{family.name}: the longest cover ({longest.id}, channel {_mm(longest.length)}) wants "
+            f"{family.name}: the longest cover ({longest.id}, channel {_mm(longest.stop)}) wants "
             f"{_mm(hot)} of play when hot; the family gives {_mm(family.cover_play)}.{far}{leak} "
             f"No length is changed: set the family's cover play if it shall be.{together}"
         ),

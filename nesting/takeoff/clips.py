@@ -72,7 +72,7 @@ def clips_of(pieces: Iterable[Piece], rules: Mapping[str, ClipRule]) -> tuple[Pa
     for piece in pieces:
         rule = rules.get(piece.material.family)
         if piece.part is Part.CHANNEL and rule is not None:
-            counts[piece.material.family, piece.material.finish] += clips_for(piece.length, rule).count
+            counts[piece.material.family, piece.material.finish] += clips_for(piece.stop, rule).count
     return tuple(PartCount(*key, count) for key, count in sorted(counts.items()))
 
 

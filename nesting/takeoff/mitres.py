@@ -81,6 +81,13 @@ def mitred_length(
     return Length(_along(length, given, wanted, width=width, left=left, right=right).up())
 
 
+def room_along(
+    length: Length, given: MitrePoint, wanted: MitrePoint, *, width: Length, left: Fraction, right: Fraction
+) -> Length:
+    """Turn a length as `mitred_length` does, rounded down: for what must go in, such as strip."""
+    return Length(_along(length, given, wanted, width=width, left=left, right=right).down())
+
+
 def lit_length(
     long_point: Length, *, width: Length, left: Fraction, right: Fraction, clearance: Length = NO_LENGTH
 ) -> Length:
@@ -89,8 +96,8 @@ def lit_length(
 
     The legs of a corner are joined by a jumper lead; strip is never bent round a mitre.
     """
-    short = _along(long_point, MitrePoint.LONG, MitrePoint.SHORT, width=width, left=left, right=right)
-    return Length(short.down() - clearance)
+    short = room_along(long_point, MitrePoint.LONG, MitrePoint.SHORT, width=width, left=left, right=right)
+    return Length(short - clearance)
 
 
 def saw_take(kerf: Length, slope: Fraction) -> Length:

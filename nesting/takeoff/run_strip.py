@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
 
 from nesting.domain.electrics import Feed
 from nesting.domain.material import Family
+from nesting.domain.mitre import MitrePlane, MitrePoint
 from nesting.domain.pieces import StripCut
 from nesting.domain.runs import EndCondition, Run
 from nesting.errors import Finding, Severity
 from nesting.takeoff.circuits import circuit_advice, circuits_of
+from nesting.takeoff.mitred_run import lit_ends, mitre_section
+from nesting.takeoff.mitres import lit_length, room_along, slopes
 from nesting.takeoff.sections import nose_at
 from nesting.takeoff.strip import StripFit, strip_fit
-from nesting.units import Length, Unit, length_text
+from nesting.units import NO_LENGTH, Length, Unit, length_text
 
 
 def feed_of(run: Run) -> Feed | None:
@@ -92,6 +97,9 @@ def fit_of(run: Run, family: Family, sawn: Length) -> StripFit:
     """
     Fit whole marks of the family's strip between the ends of a run.
 
+    In a mitred run the strip stops at the short point, or, where its own width is known, where its
+    corner would meet the mitre.
+
     Raises
     ------
     ValueError
@@ -99,6 +107,8 @@ def fit_of(run: Run, family: Family, sawn: Length) -> StripFit:
     """
     if family.strip_pitch is None:
         raise ValueError(f"Family {family.name!r} has no strip.")
+    if run.mitres:
+        return _mitred_fit(run, family, family.strip_pitch, sawn)
     return strip_fit(
         sawn,
         family.strip_pitch,
@@ -107,3 +117,18 @@ def fit_of(run: Run, family: Family, sawn: Length) -> StripFit:
         feed=family.strip_feed,
         tail=family.strip_tail,
     )
+
+
+def _mitred_fit(run: Run, family: Family, pitch: Fraction, long_point: Length) -> StripFit:
+    section = mitre_section(family, run.plane or MitrePlane.FLAT)
+    width = section.width if section else NO_LENGTH
+    left, right = slopes(run.mitre_left, run.mitre_right)
+    noses = {"nose_left": nose_at(family, run.left), "nose_right": nose_at(family, run.right)}
+    if family.strip_width:
+        room = room_along(long_point, MitrePoint.LONG, MitrePoint.CENTRE, width=width, left=left, right=right)
+        first, last = lit_ends(run, family)
+        fit = strip_fit(room, pitch, feed=first, tail=last, **noses)
+    else:
+        room = lit_length(long_point, width=width, left=left, right=right)
+        fit = strip_fit(room, pitch, feed=family.strip_feed, tail=family.strip_tail, **noses)
+    return replace(fit, for_next_mark=Length(long_point + fit.for_next_mark - room))

@@ -84,7 +84,7 @@ def _adhesive(pieces: Sequence[Piece], families: Mapping[str, Family]) -> tuple[
     lengths: defaultdict[tuple[str, str], list[Length]] = defaultdict(list)
     for piece in pieces:
         if piece.part is Part.CHANNEL:
-            lengths[piece.material.family, piece.material.finish].append(piece.length)
+            lengths[piece.material.family, piece.material.finish].append(piece.stop)
     return tuple(
         AdhesiveLine(family, finish, adhesive_length(lengths[family, finish], families[family].adhesive_rows))
         for family, finish in sorted(lengths)

@@ -13,6 +13,7 @@ from nesting.domain.runs import PieceLine, Run
 from nesting.domain.stock import StockLine
 from nesting.errors import Finding, Severity
 from nesting.takeoff.joints import longest_section
+from nesting.takeoff.mitred_run import MitredRun, mitred_run
 from nesting.takeoff.names import cover_name, names_of_runs, piece_name, with_unique_names
 from nesting.takeoff.rounding import round_nearest, sawn_channel
 from nesting.takeoff.run_strip import strip_of_run
@@ -62,17 +63,21 @@ def take_off(request: Request) -> Takeoff:
     for run in request.runs:
         try:
             family = _family_of(run, request)
+            most = longest.get((run.family, run.finish))
+            sections: tuple[Section, ...] = ()
             if run.mitres:
-                raise NotMade("mitre-not-planned", run.length, "mitred ends are not planned yet")
-            whole = whole_channel(run, family)
-            sawn = sawn_channel(whole, run.kind, request.saw.step)
-            sections = tuple(
-                sections_of(run, family, request, whole, sawn, longest.get((run.family, run.finish)))
-            )
+                made = mitred_run(run, family, request, most)
+                sawn = made.long_point
+                taken = _pieces_of_mitred(run, family, names[run.job, run.id], made)
+            else:
+                whole = whole_channel(run, family)
+                sawn = sawn_channel(whole, run.kind, request.saw.step)
+                sections = tuple(sections_of(run, family, request, whole, sawn, most))
+                taken = _pieces_of_run(run, family, names[run.job, run.id], sections)
         except NotMade as why:
             unplaced.append(_unplaced(run, why))
             continue
-        pieces.extend(_pieces_of_run(run, family, names[run.job, run.id], sections))
+        pieces.extend(taken)
         if len(sections) > 1:
             findings.append(_in_sections(run, sections))
         for found in strip_of_run(run, family, sawn):
@@ -171,6 +176,39 @@ def _pieces_of_run(run: Run, family: Family, name: str, sections: tuple[Section,
                     length=section.cover,
                     exact=section.cover_exact,
                 )
+
+
+def _pieces_of_mitred(run: Run, family: Family, name: str, made: MitredRun) -> Iterator[Piece]:
+    lot = _lot(run, family)
+    for copy in range(1, run.quantity + 1):
+        piece = Piece(
+            id=piece_name(name, copy=copy, copies=run.quantity),
+            job=run.job,
+            run=run.id,
+            copy=copy,
+            material=Material(run.family, run.finish, Part.CHANNEL, lot),
+            length=made.length,
+            exact=made.exact,
+            cover_length=made.cover if family.cover_mode.together else None,
+            long_point=made.long_point,
+            slope_left=made.left,
+            slope_right=made.right,
+            left=run.left,
+            right=run.right,
+            place=run.place,
+            where=run.where,
+        )
+        yield piece
+        if family.cover_mode is CoverMode.SEPARATE:
+            yield replace(
+                piece,
+                id=cover_name(piece.id),
+                material=Material(run.family, run.finish, Part.COVER, lot),
+                length=made.cover_length,
+                exact=made.cover_exact,
+                cover_length=None,
+                long_point=made.cover,
+            )
 
 
 def _pieces_of_line(line: PieceLine, request: Request, name: str, length: Length) -> Iterator[Piece]:

@@ -47,7 +47,7 @@ def metal_of(group: GroupPlan) -> dict[str, int]:
         if bar.state.cut:
             account.update(metal_of_cut(group, bar))
             continue
-        true = walk(bar, group.saw)
+        true = walk(bar, group.saw, group.mitre)
         kept = true.tail > 0 and true.tail >= group.saw.keep_length
         account["good"] += sum(cut.length for cut in bar.cuts)
         account["kerf"] += true.chips

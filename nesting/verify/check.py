@@ -8,6 +8,7 @@ from nesting.verify.demand import demand_violations
 from nesting.verify.extras import extra_violations
 from nesting.verify.identity import identity_violations
 from nesting.verify.lots import lot_violations
+from nesting.verify.mitred import mitre_violations
 from nesting.verify.purchase import job_violations, order_violations
 from nesting.verify.release import release_violations
 from nesting.verify.replanned import replanned_violations
@@ -36,6 +37,7 @@ def violations(plan: Plan) -> tuple[Violation, ...]:
     found.extend(supply_violations(plan))
     found.extend(identity_violations(plan))
     found.extend(demand_violations(plan))
+    found.extend(mitre_violations(plan))
     found.extend(strip_violations(plan))
     found.extend(reel_violations(plan))
     found.extend(release_violations(plan))

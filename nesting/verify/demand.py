@@ -17,6 +17,7 @@ from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan
 from nesting.domain.request import Request
 from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Run
+from nesting.verify.mitred import mitred_due
 from nesting.verify.supply import saw_of
 from nesting.verify.violation import Violation, in_mm
 
@@ -125,6 +126,9 @@ def _run(request: Request, run: Run, pieces: Sequence[Piece]) -> Iterator[Violat
         channels = _in_order(fixtures[copy], Part.CHANNEL)
         covers = _in_order(fixtures[copy], Part.COVER)
         yield from _sections(run, family, copy, channels)
+        if run.mitres:
+            yield from _mitred(request, run, family, copy, channels, covers)
+            continue
         yield from _sum(run, copy, "channel", channels, channel, family.joint_gap)
         separate = family.cover_mode is CoverMode.SEPARATE
         if covers and not separate:
@@ -137,6 +141,43 @@ def _run(request: Request, run: Run, pieces: Sequence[Piece]) -> Iterator[Violat
         if separate:
             yield from _separate_cover(request, run, family, copy, channels, covers)
         yield from _covers_together(family, channels)
+
+
+def _mitred(
+    request: Request, run: Run, family: Family, copy: int, channels: Sequence[Piece], covers: Sequence[Piece]
+) -> Iterator[Violation]:
+    """Hold one mitred fixture to its run: a channel in one piece, its cover with the same slopes."""
+    separate = family.cover_mode is CoverMode.SEPARATE
+    if len(channels) != 1 or len(covers) != int(separate):
+        yield Violation(
+            "piece-missing",
+            f"run {run.id}",
+            f"Run {run.id}, number {copy}: a mitred fixture is one channel{' and one cover' * separate}.",
+        )
+        return
+    channel = channels[0]
+    cap = 0
+    if run.kind is not LengthKind.CHANNEL and family.cap_style is not CapStyle.INNER:
+        cap = family.cap_thickness * _caps(run.left, run.right)
+    yield from mitred_due(run, family, channel, cap, saw_of(request, Part.CHANNEL).step)
+    less = _nose(family) * _caps(run.left, run.right)
+    if separate:
+        yield from mitred_due(run, family, covers[0], 0, 0)
+        due, step = channel.stop - less - family.cover_play, saw_of(request, Part.COVER).step
+        if not (covers[0].stop == due or 0 <= due - covers[0].stop < step):
+            yield Violation(
+                "cover-length",
+                f"piece {covers[0].id}",
+                f"Piece {covers[0].id}: its long point is {in_mm(covers[0].stop)}, it has to be "
+                f"{in_mm(due)}.",
+            )
+    due_together = channel.stop - less if family.cover_mode.together else None
+    if channel.cover_length != due_together:
+        yield Violation(
+            "cover-length",
+            f"piece {channel.id}",
+            f"Piece {channel.id}: its cover is not as long as it has to be.",
+        )
 
 
 def _copies(run: Run, present: Set[int]) -> Iterator[Violation]:

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from nesting.domain.mitre import MitreSection
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar
+from nesting.domain.rules import SawRules
+from nesting.units import Length
+from nesting.verify.mitred import walk_mitred
 from nesting.verify.violation import Violation, in_mm
 
 
@@ -22,8 +26,11 @@ def extra_violations(plan: Plan) -> Iterator[Violation]:
             )
 
 
-def room_of(bar: PlannedBar, kerf: int) -> int:
+def room_of(bar: PlannedBar, kerf: int, section: MitreSection | None = None) -> int:
     """Give what a bar has left behind its last cut and tail loss, cut with some kerf; negative: too short."""
+    if section is not None and bar.cuts:
+        true = walk_mitred(bar, SawRules(kerf=Length(kerf)), section)
+        return true.rest - true.tail_due
     need = bar.head + bar.tail_loss
     for position, cut in enumerate(bar.cuts):
         need += cut.length + (kerf if position else 0)
@@ -37,17 +44,17 @@ def _margins(group: GroupPlan) -> Iterator[Violation]:
     where = f"material {group.material}"
     open_bars = [bar for bar in group.bars if not bar.state.cut]
     if margins.kerf is not None:
-        tightest = min((room_of(bar, margins.kerf) for bar in open_bars), default=0)
-        wider = [room_of(bar, margins.kerf + 1) for bar in open_bars if len(bar.cuts) > 1]
+        tightest = min((room_of(bar, margins.kerf, group.mitre) for bar in open_bars), default=0)
+        wider = [room_of(bar, margins.kerf + 1, group.mitre) for bar in open_bars if len(bar.cuts) > 1]
         if tightest < 0 or not wider or min(wider) >= 0:
             yield Violation(
                 "kerf-margin",
                 where,
                 f"{group.material}: {in_mm(margins.kerf)} is not the largest kerf its bars hold.",
             )
-    elif any(len(bar.cuts) > 1 for bar in open_bars):
+    elif group.mitre is None and any(len(bar.cuts) > 1 for bar in open_bars):
         yield Violation("kerf-margin", where, f"{group.material}: its bars have a largest kerf.")
-    new = [room_of(bar, group.saw.kerf) for bar in open_bars if not bar.offcut]
+    new = [room_of(bar, group.saw.kerf, group.mitre) for bar in open_bars if not bar.offcut]
     due = min(new, default=None)
     if margins.bar != due:
         said = "none" if margins.bar is None else in_mm(margins.bar)
@@ -65,7 +72,7 @@ def _spares(group: GroupPlan) -> Iterator[Violation]:
         taken[spare.bar] = taken.get(spare.bar, 0) + spare.length + group.saw.kerf
         where = f"bar {spare.bar}"
         bar = bars.get(spare.bar)
-        if bar is None or bar.state.cut or room_of(bar, group.saw.kerf) < taken[spare.bar]:
+        if bar is None or bar.state.cut or room_of(bar, group.saw.kerf, group.mitre) < taken[spare.bar]:
             yield Violation(
                 "spare", where, f"Bar {spare.bar}: its tail does not give a spare of {in_mm(spare.length)}."
             )

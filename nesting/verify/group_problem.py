@@ -14,6 +14,8 @@ from nesting.units import NO_LENGTH
 from nesting.verify.bill import Bills, lines_of, offcut_charge
 from nesting.verify.supply import covers_on_offer, family_follows, source_of
 
+_NEVER_ASKED = frozenset({"too-long", "mitre-planes"})
+
 
 def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     """
@@ -32,6 +34,8 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     longest = max((bar.length - bar.head - bar.tail for bar in left), default=0)
     # A fixture that the bars cannot finish was taken out of the problem as a whole.
     unfinished = {unplaced.piece for unplaced in plan.unplaced if unplaced.code == "fixture-short"}
+    # A mitred piece counts by its centre line; whether it fits a bar is a matter of its tips.
+    unfinished |= {unplaced.piece for unplaced in plan.unplaced if unplaced.code in _NEVER_ASKED}
     counts = Counter(
         piece.length
         for piece in plan.pieces

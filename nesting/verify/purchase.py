@@ -132,7 +132,7 @@ def job_violations(plan: Plan) -> Iterator[Violation]:
                 good[job] += cut.length * (cut.piece not in spoiled)
             if not bar.cuts:
                 takes = _takes_of_all(group, job_of)
-            true = walk(bar, group.saw)
+            true = walk(bar, group.saw, group.mitre)
             kept = true.tail if true.tail and true.tail >= group.saw.keep_length else 0
             if bar.state.cut:
                 kept = metal_of_cut(group, bar)["returned"]

@@ -110,7 +110,7 @@ def metal_of_cut(group: GroupPlan, bar: PlannedBar) -> dict[str, int]:
         returned += sum(zone.length for zone in bar.zones if zone.tag)
         chips = group.saw.kerf * (len(bar.cuts) + _edges(group, bar))
     else:
-        true = walk(bar, group.saw)
+        true = walk(bar, group.saw, group.mitre)
         left = true.tail if bar.true_tail is None else bar.true_tail
         returned += true.tail if left > 0 and left >= group.saw.keep_length else 0
         chips = true.chips
@@ -180,7 +180,7 @@ def _done(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
     if bar.true_tail is None:
         return
     lengths = {cut.piece: int(cut.length) for cut in bar.cuts}
-    true = walk(bar, group.saw)
+    true = walk(bar, group.saw, group.mitre)
     least = most = true.tail
     for one in bar.spoiled:
         planned = lengths.get(one.piece, 0)

@@ -67,7 +67,7 @@ def clips_due(plan: Plan) -> Counter[PartKey]:
     for piece in plan.pieces:
         family = families.get(piece.material.family)
         if family and piece.material.part is Part.CHANNEL and (piece.job, piece.run) in runs:
-            count = _clips(int(piece.length), family)
+            count = _clips(int(piece.length if piece.long_point is None else piece.long_point), family)
             if count:
                 due[piece.material.family, piece.material.finish] += count
     return due

@@ -13,6 +13,7 @@ from nesting.domain.problem import BarKind, Problem
 from nesting.domain.reels import ReelPlan
 from nesting.domain.runs import EndCondition, Run
 from nesting.units import NO_LENGTH, Length
+from nesting.verify.mitred import lit_room
 from nesting.verify.violation import Violation, in_mm
 
 PieceKey = tuple[str, str, int, int]
@@ -42,8 +43,7 @@ def strip_violations(plan: Plan) -> Iterator[Violation]:
                 f"Run {strip.run}: {strip.marks} marks are not {in_mm(strip.length)} of strip.",
             )
         yield from _parts(strip, run, family)
-        if not run.mitres:
-            yield from _room(plan, strip, run, family)
+        yield from _room(plan, strip, run, family)
 
 
 def _parts(strip: StripCut, run: Run, family: Family) -> Iterator[Violation]:
@@ -72,6 +72,16 @@ def _room(plan: Plan, strip: StripCut, run: Run, family: Family) -> Iterator[Vio
         if (piece.job, piece.run, piece.copy) == (run.job, run.id, 1) and piece.part is Part.CHANNEL
     ]
     if not sections or family.strip_pitch is None:
+        return
+    if run.mitres:
+        low, high = lit_room(run, family, int(strip.channel))
+        if not low < (strip.marks + 1) * family.strip_pitch or strip.marks * family.strip_pitch > high:
+            yield Violation(
+                "strip-room",
+                f"run {strip.run}",
+                f"Run {strip.run}: {in_mm(int(high))} are free for strip, {strip.marks} marks of it are "
+                "planned.",
+            )
         return
     room = sum(sections) + (len(sections) - 1) * family.joint_gap - family.strip_feed - family.strip_tail
     for end in (run.left, run.right):

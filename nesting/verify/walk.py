@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from nesting.domain.made import BarState
+from nesting.domain.mitre import MitreSection
 from nesting.domain.plan import GroupPlan, PlannedBar, TailFate
 from nesting.domain.rules import SawRules
+from nesting.verify.mitred import edge_violations, walk_mitred
 from nesting.verify.violation import Violation, in_mm
 
 
@@ -31,6 +33,8 @@ class Walked:
         short.
     tail
         What is left behind the last stroke.
+    take, tail_due
+        What the last stroke takes along the bar, and what must stay behind the last face.
     """
 
     faces: tuple[int, ...]
@@ -39,10 +43,26 @@ class Walked:
     chips: int
     rest: int
     tail: int
+    take: int
+    tail_due: int
 
 
-def walk(bar: PlannedBar, saw: SawRules) -> Walked:
-    """Cut a bar as the sheet says, piece after piece, and see where the blade comes out."""
+def walk(bar: PlannedBar, saw: SawRules, section: MitreSection | None = None) -> Walked:
+    """
+    Cut a bar as the sheet says, piece after piece, and see where the blade comes out.
+
+    Parameters
+    ----------
+    section
+        The section at the mitres of a material that has some; all is then counted along the centre line.
+    """
+    if section is not None and bar.cuts:
+        sloped = walk_mitred(bar, saw, section)
+        return Walked(
+            *(sloped.faces, sloped.held, sloped.strokes, sloped.chips, sloped.rest, sloped.tail),
+            take=sloped.take,
+            tail_due=sloped.tail_due,
+        )
     strokes = 1 if bar.head > 0 else 0
     metal = bar.length - bar.head
     faces: list[int] = []
@@ -64,7 +84,9 @@ def walk(bar: PlannedBar, saw: SawRules) -> Walked:
                 metal -= saw.kerf
                 blade += saw.kerf
     tail = metal - saw.kerf if metal > saw.kerf else 0
-    return Walked(tuple(faces), tuple(held), strokes, chips, metal, tail)
+    return Walked(
+        *(tuple(faces), tuple(held), strokes, chips, metal, tail), take=saw.kerf, tail_due=bar.tail_loss
+    )
 
 
 def name_of(group: GroupPlan, bar: PlannedBar) -> str:
@@ -80,10 +102,11 @@ def bar_violations(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
     if not bar.cuts:
         yield Violation("empty-bar", where, f"{name}: nothing is cut from it.")
         return
-    true = walk(bar, group.saw)
+    true = walk(bar, group.saw, group.mitre)
+    yield from edge_violations(group, bar)
     yield from _cuts(group, bar, true)
-    if true.rest < bar.tail_loss:
-        needed = bar.length - true.rest + bar.tail_loss
+    if true.rest < true.tail_due:
+        needed = bar.length - true.rest + true.tail_due
         yield Violation(
             "does-not-fit",
             where,
@@ -104,7 +127,7 @@ def bar_violations(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
         yield Violation(
             "tail", where, f"{name}: the tail is {in_mm(bar.tail)} by the plan, {in_mm(true.tail)} is left."
         )
-    sliver = 0 < true.rest < group.saw.kerf
+    sliver = 0 < true.rest < true.take
     if bar.sliver != sliver:
         yield Violation(
             "sliver",

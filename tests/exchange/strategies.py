@@ -11,7 +11,7 @@ from nesting.domain.buying import BreakScope, BuyingRules, OffcutValue, PriceBre
 from nesting.domain.electrics import Feed
 from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Material, Part, SplitRule
-from nesting.domain.mitre import Mitre, MitrePlane
+from nesting.domain.mitre import Mitre, MitrePlane, MitreSection
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.plan import (
     Alternative,
@@ -249,7 +249,18 @@ def requests(draw: st.DrawFn) -> Request:
 
 
 MATERIALS = st.builds(Material, TEXTS, TEXTS, st.sampled_from(Part), TEXTS)
-CUTS = st.builds(Cut, piece=TEXTS, length=LENGTHS, face=LENGTHS, held=st.booleans())
+SLOPES = st.fractions(-80, 80, max_denominator=99)
+CUTS = st.builds(
+    Cut,
+    piece=TEXTS,
+    length=LENGTHS,
+    face=LENGTHS,
+    held=st.booleans(),
+    long_point=st.none() | LENGTHS,
+    slope_start=SLOPES,
+    slope_end=SLOPES,
+    turned=st.booleans(),
+)
 BARS = st.builds(
     PlannedBar,
     number=WHOLE,
@@ -303,6 +314,8 @@ GROUPS = st.builds(
     seconds=st.floats(0, 10**6),
     totals=TOTALS,
     cover_follows=st.booleans(),
+    mitre=st.none()
+    | st.builds(MitreSection, width=SIZES, symmetric=st.booleans(), plane=st.sampled_from(MitrePlane)),
     certificate=st.none() | CERTIFICATES,
     alternative=st.none()
     | st.builds(
@@ -333,6 +346,9 @@ PIECES = st.builds(
     length=LENGTHS,
     exact=LENGTHS,
     cover_length=st.none() | LENGTHS,
+    long_point=st.none() | LENGTHS,
+    slope_left=SLOPES,
+    slope_right=SLOPES,
     left=st.sampled_from(EndCondition),
     right=st.sampled_from(EndCondition),
     place=PLACES,

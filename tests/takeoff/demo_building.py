@@ -10,7 +10,13 @@ from nesting.domain.request import Request
 from nesting.domain.rules import DEFAULT_SAW
 from nesting.domain.runs import EndCondition, LengthKind, Run
 from nesting.domain.stock import StockLine
+from nesting.sheets.read_runs import mitre_of
 from nesting.units import mm
+
+
+def condition(text: str) -> EndCondition:
+    """Give what an end's text says; a mitre comes with its angle."""
+    return EndCondition.MITRE if mitre_of(text) else EndCondition(text)
 
 
 def building() -> Request:
@@ -26,6 +32,9 @@ def building() -> Request:
             strip_pitch=Fraction(mm(row["Strip pitch (mm)"])),
             strip_feed=mm(row["Strip feed (mm)"]),
             strip_tail=mm(row["Strip tail (mm)"]),
+            strip_width=mm(row["Strip width (mm)"]),
+            width=mm(row["Section width (mm)"]),
+            height=mm(row["Section height (mm)"]),
         )
         for row in rows("families")
     )
@@ -38,8 +47,10 @@ def building() -> Request:
             quantity=int(row["Quantity"]),
             length=mm(row["Length (mm)"]),
             kind=LengthKind(row["Length kind"]),
-            left=EndCondition(row["Left end"]),
-            right=EndCondition(row["Right end"]),
+            left=condition(row["Left end"]),
+            right=condition(row["Right end"]),
+            mitre_left=mitre_of(row["Left end"]),
+            mitre_right=mitre_of(row["Right end"]),
         )
         for row in rows("runs")
     )

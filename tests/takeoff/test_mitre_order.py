@@ -116,12 +116,12 @@ def test_only_a_handful_is_ordered_exactly(count: int) -> None:
 
 
 def coves() -> list[MitredPiece]:
-    """Give the demo's cove legs, one 1 mm cap each, 45 degrees where the run has a joint."""
+    """Give the demo's cove legs, one 1 mm cap each, 45 degrees where the run has its corner."""
     legs = []
     for row in rows("runs"):
         if row["Family"] == "QUEN-30M":
-            left = F45 if row["Left end"] == "joint" else F0
-            right = -F45 if row["Right end"] == "joint" else F0
+            left = F45 if row["Left end"] == "mitre 45" else F0
+            right = -F45 if row["Right end"] == "mitre 45" else F0
             long_point = Length(mm(row["Length (mm)"]) - mm(1))
             centre = mitred_length(
                 long_point, MitrePoint.LONG, MitrePoint.CENTRE, width=mm(30), left=left, right=right

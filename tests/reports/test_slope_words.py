@@ -1,0 +1,51 @@
+"""Tests of nesting.reports.slope_words."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from nesting.domain.material import Material, Part
+from nesting.domain.pieces import Piece
+from nesting.domain.plan import Cut
+from nesting.domain.runs import EndCondition
+from nesting.reports.slope_words import end_words, lies_words, marked
+from nesting.units import mm
+
+SLOPED = Cut(
+    piece="OY-101-7",
+    length=mm(2824),
+    face=mm(2824),
+    long_point=mm(2839),
+    slope_end=Fraction(-45, 2),
+    turned=True,
+)
+SQUARE = Cut(piece="OY-101-1", length=mm(900), face=mm(900))
+
+
+def test_marks_stand_beside_the_piece() -> None:
+    """The operator sees which end leans and which way."""
+    assert marked(SLOPED, SLOPED.piece) == "| OY-101-7 \\"
+    assert marked(SQUARE, SQUARE.piece) == "OY-101-1"
+
+
+def test_angle_and_turn_in_words() -> None:
+    """The saw is set by the angle; a turned piece is laid end for end."""
+    assert lies_words(SLOPED) == "mitre 22.5° \\, turned"
+    assert lies_words(SQUARE) == ""
+
+
+def test_ends_in_words() -> None:
+    """The label says the angle at the end that has it."""
+    piece = Piece(
+        id="a",
+        job="J",
+        run="a",
+        material=Material("Q", "", Part.CHANNEL),
+        length=mm(2824),
+        exact=mm(2824),
+        long_point=mm(2839),
+        slope_right=Fraction(-45),
+        left=EndCondition.HOLED_CAP,
+        right=EndCondition.MITRE,
+    )
+    assert end_words(piece) == ("holed cap", "mitre 45 \\")
