@@ -117,7 +117,7 @@ def plan(
         refuse(refused)
     if purpose is not None:
         request = replace(request, purpose=purpose)
-    _plan(request, output, json_output, time_limit, seed, processes, pdf, unit, margins=margins)
+    _plan(request, output, json_output, time_limit, seed, processes, pdf, margins=margins)
 
 
 @app.command(short_help="Write an empty input workbook.")
@@ -207,7 +207,6 @@ def _plan(
     seed: int,
     processes: int | None,
     pdf: Path | None = None,
-    unit: str | None = None,
     *,
     margins: bool = False,
 ) -> None:
@@ -223,9 +222,8 @@ def _plan(
     write_files(planned, output, json_output)
     if pdf:
         from nesting.paper import write_paper
-        from nesting.units import Unit
 
-        write_paper(planned, pdf, unit=Unit(unit.strip().lower()) if unit else Unit.MM)
+        write_paper(planned, pdf)
     print_plan(planned, console_of())
     findings = (*planned.request.findings, *planned.findings)
     if said := granted(findings):

@@ -18,6 +18,9 @@ from nesting.reports.lengths import BothUnits
 from nesting.reports.unverified import MARK, unverified
 from nesting.reports.whereabouts import bars_in_order, pieces_by_id
 
+# Characters of a job that one line of a label holds in a type that is read without effort.
+_ONE_LINE = 36
+
 
 def piece_labels(plan: Plan, lengths: BothUnits) -> tuple[Label, ...]:
     """Give one label per placed piece; it names unit and room, never who lives there."""
@@ -57,7 +60,9 @@ def _label(
             LabelLine(f"{part}{what}, {lot_words(plan, bar, material)}", 3.5, 9, Face.BOLD),
             LabelLine(ends_words(piece), 3.0, 8),
             # A line of its own: beside plan and bar a long job would be too small to read.
-            LabelLine(f"job {piece.job}", 3.0, 8),
+            LabelLine(f"job {piece.job}", 3.0, 8)
+            if len(piece.job) <= _ONE_LINE
+            else LabelLine(f"job {piece.job}", 7.5, 7, lines=2),
             LabelLine(f"plan {plan.id} · bar {bar.number} cut {order}", 2.8, 7),
         ),
         code=code_text(piece.id, plan.id),

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 from nesting.domain.status import Status
 from nesting.paper.label import Label
-from nesting.paper.piece_labels import piece_labels
+from nesting.paper.label_grid import LabelGrid
+from nesting.paper.page_size import PageSize
+from nesting.paper.piece_labels import piece_labels, write_piece_labels
 from nesting.reports.lengths import BothUnits
+from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 
 PLAN = example_plan()
@@ -64,3 +68,15 @@ def test_a_size_that_is_not_verified_is_marked_on_its_label() -> None:
     )
     labels = piece_labels(replace(PLAN, request=replace(PLAN.request, runs=runs)), BothUnits())
     assert [said(label)[0] for label in labels if said(label)[3].startswith("VERIFY ")] == ["OY-304-6"]
+
+
+def test_a_long_job_takes_two_lines_instead_of_tiny_type(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """A name of eighty letters stays whole and above five points on a label of 70 x 37 mm."""
+    job = "Upper-gallery and winter garden north-west corner above the stair of the yard"
+    pieces = tuple(replace(piece, job=job) for piece in PLAN.pieces)
+    plan = replace(PLAN, pieces=pieces)
+    write_piece_labels(tmp_path / "l.pdf", plan, BothUnits(), PageSize.A4, LabelGrid.filling(PageSize.A4))
+    printed = next(p for p in recorders[0].printed if p.text == f"job {job}")
+    assert len(printed.fitted.lines) == 2
+    assert printed.fitted.size > 5
+    assert "…" not in "".join(printed.fitted.lines)
