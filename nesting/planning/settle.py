@@ -15,7 +15,7 @@ from nesting.planning.mitred import lay, tied
 from nesting.planning.slivers import can_sliver, is_exact, mended, sliver_count, sparing
 from nesting.planning.supply import with_reserve
 from nesting.purchasing.market import Bill, Market
-from nesting.purchasing.search import buy
+from nesting.purchasing.search import QUICK, buy
 from nesting.solver.observe import SILENT, Observer
 from nesting.solver.solve import solve
 from nesting.stop import NEVER, Stop
@@ -145,8 +145,37 @@ def _settle(group: Group, seed: int, stop: Stop, observer: Observer) -> Settled:
         bought = buy(held.problem, held.market, seed=seed, stop=stop, observer=observer)
         wanted = spares.reserve(sum(opened(held, bought.result)))
         if wanted <= reserve:
-            return Settled(held, bought.result, bought.bill)
+            return Settled(held, _certified(group, bought.result, seed, stop), bought.bill)
         reserve = wanted
+
+
+def at_lowest_prices(group: Group) -> Problem:
+    """Give the problem with every bar at the least it can cost on any terms, and as many as there are."""
+    bars = list(group.problem.bars)
+    for kind, uses in enumerate(group.market.uses):
+        offers = [group.market.offers[o] for o in uses]
+        reach = [offer.reach for offer in offers if offer.reach is not None]
+        bars[kind] = replace(
+            bars[kind], cost=sum(offer.lowest for offer in offers), count=min(reach) if reach else None
+        )
+    return replace(group.problem, bars=tuple(bars))
+
+
+def _certified(group: Group, result: Result, seed: int, stop: Stop) -> Result:
+    """
+    Add what anybody can check: the bound at the lowest prices, by its duals.
+
+    No plan can cost less than it would if every bar had the least price it can have on any terms; what
+    the search over ranges of bars proves beyond that has to be trusted.
+    """
+    linear = solve(at_lowest_prices(group), seed=seed, stop=stop, params=QUICK).certificate
+    if linear is None or result.short:
+        return result
+    ranges = dict(result.report.counters).get("ranges", 0)
+    proved = min(linear.dual_bound, result.bound)
+    closed_by = "" if result.bound <= proved else f"branch and bound over {ranges} ranges of bars"
+    certificate = replace(linear, bound=result.bound, dual_bound=proved, closed_by=closed_by)
+    return replace(result, certificate=certificate)
 
 
 def opened(group: Group, result: Result) -> list[int]:

@@ -78,6 +78,16 @@ class Offer:
         whole = self.most // self.pack * self.pack
         return max(self.hand + (whole if whole >= self.minimum else 0) - self.reserve, 0)
 
+    @property
+    def lowest(self) -> int:
+        """Least that a bar can cost on any terms, a bar on hand included."""
+        return min([*self.units(), *([self.hand_cost] if self.hand else [])])
+
+    @property
+    def reach(self) -> int | None:
+        """Bars there are at all, ordered in whole packs or not; None when unlimited."""
+        return None if self.most is None else self.most + self.hand
+
     def units(self) -> Iterator[int]:
         """Give every price a bar may come to."""
         yield self.price

@@ -202,6 +202,16 @@ def unit_of(line: StockLine, bars: int, total: int) -> int | None:
     return best
 
 
+def lowest_price(request: Request, line: StockLine, lot: str, *, priced: bool) -> int | None:
+    """Give the least a bar of a line can cost on any terms, those on hand included; None when unknown."""
+    shelf = line.on_hand > 0 and may_take_from_shelf(request, line, lot)
+    if not priced:
+        return 0 if shelf else 1
+    everything = 10**9
+    lowest = unit_of(line, everything, everything)
+    return min(lowest, int(line.hand_value or 0)) if lowest is not None and shelf else lowest
+
+
 def may_take_from_shelf(request: Request, line: StockLine, lot: str) -> bool:
     """Tell whether bars on hand, whose lot nobody knows, may serve a material."""
     by_room = any(f.name == line.family and f.lot_rule is LotRule.ROOM for f in request.families)

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 
+from nesting.domain.goals import Slivers
 from nesting.domain.material import LotRule
 from nesting.domain.plan import GroupPlan, Plan
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.request import Request
 from nesting.domain.stock import EndState, StockLine
 from nesting.errors import ProblemError
-from nesting.units import NO_LENGTH
-from nesting.verify.bill import Bills, lines_of, offcut_charge
-from nesting.verify.supply import covers_on_offer, family_follows, source_of
+from nesting.units import NO_LENGTH, Length
+from nesting.verify.bill import Bills, lines_of, lowest_price, may_take_from_shelf, offcut_charge
+from nesting.verify.supply import covers_on_offer, family_follows
 
 _NEVER_ASKED = frozenset({"too-long", "mitre-planes"})
 
@@ -31,7 +32,7 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     """
     used = _used_before(plan, group)
     left = (*_new_bars(plan.request, group, used), *_offcuts(plan.request, group, used))
-    longest = max((bar.length - bar.head - bar.tail for bar in left), default=0)
+    forbidden = plan.request.goals.slivers is Slivers.FORBID
     # A fixture that the bars cannot finish was taken out of the problem as a whole.
     unfinished = {unplaced.piece for unplaced in plan.unplaced if unplaced.code == "fixture-short"}
     # A mitred piece counts by its centre line; whether it fits a bar is a matter of its tips.
@@ -39,7 +40,9 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     counts = Counter(
         piece.length
         for piece in plan.pieces
-        if piece.material == group.material and piece.length <= longest and piece.id not in unfinished
+        if piece.material == group.material
+        and any(_gives(bar, piece.length, group.saw.kerf, forbidden) for bar in left)
+        and piece.id not in unfinished
     )
     lengths = tuple(sorted(counts, reverse=True))
     return Problem(
@@ -50,6 +53,23 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
         kerf=group.saw.kerf,
         keep_length=group.saw.keep_length,
     )
+
+
+def _gives(bar: BarKind, length: int, kerf: int, forbidden: bool) -> bool:
+    """Tell whether a bar gives one piece, without a sliver behind it where these are forbidden."""
+    behind = bar.length - bar.head - length
+    return behind >= bar.tail and not (forbidden and 0 < behind < kerf)
+
+
+def _least_rest(request: Request, tail: Length, kerf: Length) -> Length:
+    """
+    Give what must stand behind the last piece of a bar.
+
+    Where slivers are forbidden that is a kerf, except on bars that may come out exactly: their
+    patterns are the ones allowed with slivers, so that what is proved for these holds all the more.
+    """
+    forbidden = request.goals.slivers is Slivers.FORBID
+    return max(tail, kerf) if forbidden and tail else tail
 
 
 def length_left_out(plan: Plan, group: GroupPlan) -> int:
@@ -99,14 +119,16 @@ def _new_bars(request: Request, group: GroupPlan, used: Counter[str]) -> list[Ba
         same = [cover for cover in covers if cover.length == line.length]
         if covers and not same:
             continue
-        cost: int | None = 1
-        if group.priced:
-            source = source_of(request, material, key)
-            cost = source.cost if source else None
-        if cost is None:
+        offers = (line, *same[:1])
+        costs = [lowest_price(request, offer, material.lot, priced=group.priced) for offer in offers]
+        if None in costs:
             raise ProblemError(f"{material}: the cost is money, but stock line {index + 1} has no price.")
+        # Without prices only the bars of the material itself are counted.
+        cost = sum(known or 0 for known in (costs if group.priced else costs[:1]))
         left = [
-            offer.count - offer.on_hand - used[name]
+            offer.count
+            - used[name]
+            - (0 if may_take_from_shelf(request, offer, material.lot) else offer.on_hand)
             for name, offer in ((key, line), *((_cover_key(request, cover), cover) for cover in same[:1]))
             if offer.count is not None
         ]
@@ -115,12 +137,17 @@ def _new_bars(request: Request, group: GroupPlan, used: Counter[str]) -> list[Ba
                 key=key,
                 length=line.length,
                 head=group.saw.head_trim,
-                tail=group.saw.tail_loss,
+                tail=_least_rest(request, group.saw.tail_loss, group.saw.kerf),
                 cost=cost,
                 count=max(min(left), 0) if left else None,
             )
         )
     return bars
+
+
+def _out_of_reach(request: Request, line: StockLine, lot: str) -> int:
+    """Give the bars on hand that a material may not take, since their lot is not known."""
+    return 0 if may_take_from_shelf(request, line, lot) else line.on_hand
 
 
 def _offcuts(request: Request, group: GroupPlan, used: Counter[str]) -> list[BarKind]:
@@ -139,7 +166,7 @@ def _offcuts(request: Request, group: GroupPlan, used: Counter[str]) -> list[Bar
                 key=offcut.tag,
                 length=offcut.length,
                 head=group.saw.head_trim if raw_ends == 2 else NO_LENGTH,
-                tail=group.saw.tail_loss if raw_ends else NO_LENGTH,
+                tail=_least_rest(request, group.saw.tail_loss if raw_ends else NO_LENGTH, group.saw.kerf),
                 cost=offcut_charge(request, material, offcut) if group.priced else 0,
                 count=max(1 - used[offcut.tag], 0),
                 offcut=True,

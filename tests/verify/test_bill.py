@@ -20,6 +20,7 @@ from nesting.money import Money, read_money
 from nesting.units import mm
 from nesting.verify import violations
 from nesting.verify.bill import Bills, offcut_charge, unit_of
+from nesting.verify.certificate import check_proofs
 from tests.verify.change import change
 
 LINE = PriceBreak(bars=6, off=1000)
@@ -137,3 +138,15 @@ def test_what_must_not_be_cut_is_named(
     changed = replace(changed, request=replace(changed.request, purpose=purpose))
     found = {violation.code for violation in violations(changed)}
     assert (code in found) if code else ("not-released" not in found)
+
+
+def test_the_lowest_prices_prove_part_of_the_bound(plan: Plan) -> None:
+    """At 2.00 a bar, the least on any terms, the duals prove something; a boast of more is found out."""
+    proofs = check_proofs(plan)
+    assert proofs.hold
+    assert "branch and bound over" in proofs.lines[0]
+    certificate = plan.groups[0].certificate
+    assert certificate is not None
+    assert 0 < certificate.dual_bound <= plan.groups[0].cost
+    boast = replace(certificate, dual_bound=plan.groups[0].bound)
+    assert not check_proofs(change(plan, "groups.0", certificate=boast)).hold
