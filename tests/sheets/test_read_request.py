@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from nesting.domain.material import Part
@@ -386,3 +387,13 @@ def test_totals_are_told_in_plain_words(tmp_path: Path) -> None:
         "from the top",
         "The lines read above it come to 6 fixtures or pieces",
     ]
+
+
+def test_a_saw_column_nobody_reads_is_told(tmp_path: Path) -> None:
+    """Protects the second saw of a shop: values under a heading of its own are not dropped in silence."""
+    path = tmp_path / "list.xlsx"
+    write_template(path, ROWS)
+    book = openpyxl.load_workbook(path)
+    book["Saw"]["E1"], book["Saw"]["E4"] = "Mitre saw", "2.8 mm"
+    book.save(path)
+    assert ("column-not-read", "Saw!E1") in {(f.code, str(f.where)) for f in read_list(path).findings}

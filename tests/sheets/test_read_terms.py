@@ -10,10 +10,12 @@ import pytest
 from nesting.domain.buying import BreakScope, BuyingRules, OffcutValue, PriceBreak, Spares
 from nesting.domain.request import Request
 from nesting.domain.status import Status
-from nesting.errors import InputRefused
+from nesting.errors import InputRefused, Where
 from nesting.money import read_money
+from nesting.sheets.cells import text_cell
+from nesting.sheets.findings import Findings
 from nesting.sheets.read_request import read_request
-from nesting.sheets.read_terms import breaks_text
+from nesting.sheets.read_terms import breaks_of, breaks_text
 from nesting.sheets.template import write_template
 
 RUN = {"Run": "A-1", "Quantity": "2", "Family": "TOLV-17N", "Finish": "natural", "Length": "1806 mm"}
@@ -121,3 +123,13 @@ def test_the_status_column_says_how_sure_a_size_is(tmp_path: Path, said: str, st
     )
     (run,) = read_request(path).runs
     assert run.status is status
+
+
+def test_breaks_are_read_with_a_comma_and_a_currency() -> None:
+    """Protects a list of prices typed on the continent: the same break as with a point."""
+    findings = Findings()
+    where = Where("Stock", "H2")
+    comma = breaks_of(text_cell(2, 8, "13,00 EUR from 100; 10 % from 60"), where, findings)
+    assert comma == breaks_of(text_cell(2, 8, "13.00 from 100; 10 % from 60"), where, findings)
+    assert [one.bars for one in comma] == [100, 60]
+    assert not findings.all
