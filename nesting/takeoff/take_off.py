@@ -9,13 +9,14 @@ from nesting.domain.material import CoverMode, Family, LotRule, Material, Part
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.plan import Unplaced
 from nesting.domain.request import Request
-from nesting.domain.runs import PieceLine, Run
+from nesting.domain.runs import EndCondition, PieceLine, Run
 from nesting.domain.stock import StockLine
 from nesting.errors import Finding, Severity
 from nesting.takeoff.joints import longest_section
 from nesting.takeoff.mitred_run import MitredRun, mitred_run
 from nesting.takeoff.names import cover_name, names_of_runs, piece_name, with_unique_names
 from nesting.takeoff.rounding import round_nearest, sawn_channel
+from nesting.takeoff.run_covers import CoverPart, covers_over_joints, joints_together, staggers
 from nesting.takeoff.run_strip import strip_of_run
 from nesting.takeoff.sections import NotMade, Section, sections_of, whole_channel
 from nesting.units import NO_LENGTH, Length, mm_text
@@ -55,7 +56,8 @@ def take_off(request: Request) -> Takeoff:
     longer run possible. Where nothing of the material is stocked the channel stays whole.
     """
     names = names_of_runs((*request.runs, *request.piece_lines))
-    longest = _longest_sections(request)
+    longest = _longest_sections(request, Part.CHANNEL)
+    longest_cover = _longest_sections(request, Part.COVER)
     pieces: list[Piece] = []
     strips: list[StripCut] = []
     unplaced: list[Unplaced] = []
@@ -73,7 +75,13 @@ def take_off(request: Request) -> Takeoff:
                 whole = whole_channel(run, family)
                 sawn = sawn_channel(whole, run.kind, request.saw.step)
                 sections = tuple(sections_of(run, family, request, whole, sawn, most))
-                taken = _pieces_of_run(run, family, names[run.job, run.id], sections)
+                covers = None
+                if len(sections) > 1 and staggers(family):
+                    cover_bar = longest_cover.get((run.family, run.finish))
+                    covers = covers_over_joints(run, family, request, sections, cover_bar)
+                    if covers is None:
+                        findings.append(joints_together(run, family))
+                taken = _pieces_of_run(run, family, names[run.job, run.id], sections, covers)
         except NotMade as why:
             unplaced.append(_unplaced(run, why))
             continue
@@ -110,13 +118,13 @@ def _in_sections(run: Run, sections: tuple[Section, ...]) -> Finding:
     )
 
 
-def _longest_sections(request: Request) -> dict[tuple[str, str], Length | None]:
-    """Give the longest section of each channel family and finish on offer."""
+def _longest_sections(request: Request, part: Part) -> dict[tuple[str, str], Length | None]:
+    """Give the longest section of each family and finish on offer, of channel or of cover."""
     lines: dict[tuple[str, str], list[StockLine]] = {}
     for line in request.stock:
-        if line.part is Part.CHANNEL:
+        if line.part is part:
             lines.setdefault((line.family, line.finish), []).append(line)
-    return {key: longest_section(offered, request.saw) for key, offered in lines.items()}
+    return {key: longest_section(offered, request.saw_for(part)) for key, offered in lines.items()}
 
 
 def _unplaced(line: Run | PieceLine, why: NotMade) -> Unplaced:
@@ -145,7 +153,14 @@ def _lot(line: Run | PieceLine, family: Family | None) -> str:
     return line.lot or (line.job if bound_to_job else "")
 
 
-def _pieces_of_run(run: Run, family: Family, name: str, sections: tuple[Section, ...]) -> Iterator[Piece]:
+def _pieces_of_run(
+    run: Run,
+    family: Family,
+    name: str,
+    sections: tuple[Section, ...],
+    covers: tuple[CoverPart, ...] | None,
+) -> Iterator[Piece]:
+    """Give a run's pieces; ``covers`` are those over its joints, None gives every section its own."""
     lot = _lot(run, family)
     channel = Material(run.family, run.finish, Part.CHANNEL, lot)
     cover = Material(run.family, run.finish, Part.COVER, lot)
@@ -168,7 +183,7 @@ def _pieces_of_run(run: Run, family: Family, name: str, sections: tuple[Section,
                 where=run.where,
             )
             yield piece
-            if family.cover_mode is CoverMode.SEPARATE:
+            if family.cover_mode is CoverMode.SEPARATE and covers is None:
                 yield replace(
                     piece,
                     id=cover_name(piece.id),
@@ -176,6 +191,25 @@ def _pieces_of_run(run: Run, family: Family, name: str, sections: tuple[Section,
                     length=section.cover,
                     exact=section.cover_exact,
                 )
+        count = len(covers or ())
+        ends = (run.left, *[EndCondition.JOINT] * (count - 1), run.right)
+        for number, part in enumerate(covers or (), 1):
+            channel_name = piece_name(name, copy=copy, copies=run.quantity, section=number, sections=count)
+            yield Piece(
+                id=cover_name(channel_name),
+                job=run.job,
+                run=run.id,
+                copy=copy,
+                section=number,
+                sections=count,
+                material=cover,
+                length=part.length,
+                exact=part.exact,
+                left=ends[number - 1],
+                right=ends[number],
+                place=run.place,
+                where=run.where,
+            )
 
 
 def _pieces_of_mitred(run: Run, family: Family, name: str, made: MitredRun) -> Iterator[Piece]:

@@ -54,11 +54,13 @@ def demand_violations(plan: Plan) -> Iterator[Violation]:
     pieces: defaultdict[tuple[str, str], list[Piece]] = defaultdict(list)
     for piece in plan.pieces:
         pieces[piece.job, piece.run].append(piece)
+    # Runs whose plan says that their cover joints could not be kept off the channel's.
+    together = {finding.found for finding in plan.findings if finding.code == "cover-joints-together"}
     exempt = {(u.job, u.run) for u in plan.unplaced if not u.piece}
     for run in plan.request.runs:
         mine = pieces.pop((run.job, run.id), [])
         if (run.job, run.id) not in exempt or mine:
-            yield from _run(plan.request, run, mine)
+            yield from _run(plan.request, run, mine, together)
     for line in plan.request.piece_lines:
         mine = pieces.pop((line.job, line.id), [])
         if (line.job, line.id) not in exempt or mine:
@@ -102,7 +104,7 @@ def _caps(left: EndCondition, right: EndCondition) -> int:
     return [left, right].count(EndCondition.SOLID_CAP) + [left, right].count(EndCondition.HOLED_CAP)
 
 
-def _run(request: Request, run: Run, pieces: Sequence[Piece]) -> Iterator[Violation]:
+def _run(request: Request, run: Run, pieces: Sequence[Piece], together: Set[str]) -> Iterator[Violation]:
     where = f"run {run.id}"
     family = next((f for f in request.families if f.name == run.family), None)
     if family is None:
@@ -139,7 +141,11 @@ def _run(request: Request, run: Run, pieces: Sequence[Piece]) -> Iterator[Violat
                     f"Piece {piece.id}: covers of {family.name} are not cut on their own.",
                 )
         if separate:
-            yield from _separate_cover(request, run, family, copy, channels, covers)
+            over = len(channels) > 1 and (family.cover_coil or family.cover_stagger > 0)
+            if over and f"{run.job} {run.id}" not in together:
+                yield from _cover_over_joints(request, run, family, copy, channels, covers)
+            else:
+                yield from _separate_cover(request, run, family, copy, channels, covers)
         yield from _covers_together(family, channels)
 
 
@@ -271,6 +277,55 @@ def _separate_cover(
                 f"{where[0].upper()}{where[1:]}, number {copy}: the cover comes to {in_mm(total)} ({kind}), "
                 f"by its channel it has to be {in_mm(due)}.",
             )
+
+
+def _cover_over_joints(
+    request: Request, run: Run, family: Family, copy: int, channels: Sequence[Piece], covers: Sequence[Piece]
+) -> Iterator[Violation]:
+    """Hold covers that run over the channel's joints to their sum, and to their distance from each joint."""
+    where = f"run {run.id}"
+    if not covers:
+        yield Violation("piece-missing", where, f"Run {run.id}, number {copy}: its cover is not listed.")
+        return
+    gap = family.joint_gap
+    less = _nose(family) * _caps(run.left, run.right) + family.cover_play - (len(channels) - 1) * gap
+    step = saw_of(request, Part.COVER).step
+    for kind, total, due, slack in (
+        ("exact", sum(c.exact for c in covers), sum(c.exact for c in channels) - less, 0),
+        ("sawn", sum(c.length for c in covers), sum(c.length for c in channels) - less, step),
+    ):
+        if not (total == due or 0 <= due - total < slack):
+            yield Violation(
+                "cover-length",
+                where,
+                f"Run {run.id}, number {copy}: its covers come to {in_mm(total)} ({kind}), over its joints "
+                f"they have to be {in_mm(due)}.",
+            )
+    joints: list[tuple[int, int]] = []
+    at = 0
+    for channel in channels[:-1]:
+        at += channel.length
+        joints.append((at, at + gap))
+        at += gap
+    meets = _nose(family) if run.left in (EndCondition.SOLID_CAP, EndCondition.HOLED_CAP) else 0
+    for cover in covers[:-1]:
+        meets += cover.length
+        near = [
+            joint
+            for joint in joints
+            if joint[0] - family.cover_stagger < meets < joint[1] + family.cover_stagger
+        ]
+        if near:
+            yield Violation(
+                "cover-joint-near",
+                f"piece {cover.id}",
+                f"Piece {cover.id} ends {in_mm(meets)} from the left, too near the channel's joint at "
+                f"{in_mm(near[0][0])}; {in_mm(apart)} are asked for.",
+            )
+    if family.cover_coil and len(covers) > 1:
+        yield Violation(
+            "cover-joint-near", where, f"Run {run.id}, number {copy}: a cover from a coil has no joint."
+        )
 
 
 def _nose(family: Family) -> int:
