@@ -310,11 +310,8 @@ def _cover_over_joints(
     meets = _nose(family) if run.left in (EndCondition.SOLID_CAP, EndCondition.HOLED_CAP) else 0
     for cover in covers[:-1]:
         meets += cover.length
-        near = [
-            joint
-            for joint in joints
-            if joint[0] - family.cover_stagger < meets < joint[1] + family.cover_stagger
-        ]
+        apart = family.cover_stagger
+        near = [joint for joint in joints if joint[0] - apart < meets < joint[1] + apart]
         if near:
             yield Violation(
                 "cover-joint-near",
