@@ -10,6 +10,7 @@ from nesting.domain.problem import Problem
 from nesting.domain.progress import Progress, Result, StopReason
 from nesting.solver.columns import Pieces
 from nesting.stop import AnyOf, Stop
+from nesting.units import NO_LENGTH
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +55,8 @@ def less_scrap(
     """
     if problem.keep_length == 0 or any(packing.short):
         return packing
+    if problem.keep_length > max((bar.usable for bar in problem.bars), default=NO_LENGTH):
+        return packing  # no bar can leave a tail worth keeping
     cost = cost_of(problem, packing)
     best, least = packing, total_scrap(problem, packing)
     spare = sum(tail_of(problem, use.bar, use.pieces) * use.times for use in packing.uses)

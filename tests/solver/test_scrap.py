@@ -30,6 +30,15 @@ def test_a_keepable_length_that_is_also_a_piece_is_no_trouble() -> None:
     assert result.cost == 2
 
 
+def test_a_keep_length_longer_than_every_bar_is_no_trouble() -> None:
+    """Offcuts worth keeping from 400 on and bars of 100: nothing can be kept, and nothing breaks."""
+    # Twelve bars leave 12 x 40 = 480 in all, more than one tail worth keeping.
+    asked = problem({60: 12}, 100, keep_length=400)
+    result = solve(asked)
+    assert list(faults(asked, result)) == []
+    assert result.cost == 12
+
+
 def test_plan_without_the_second_goal_costs_the_same() -> None:
     """The first goal pays nothing for the second."""
     asked = problem({44: 9, 37: 11, 29: 13, 17: 5}, 100, kerf=1, keep_length=25)
