@@ -144,6 +144,10 @@ def mm_format(length: Length | int, unit: str = "") -> str:
 
 def rows_needed(said: str, characters: int) -> int:
     """Estimate how many lines a text takes in a band that holds so many characters a line."""
+    return sum(_lines_of(line, characters) for line in said.split("\n"))
+
+
+def _lines_of(said: str, characters: int) -> int:
     lines, used = 1, 0
     for word in said.split():
         if used and used + 1 + len(word) > characters:

@@ -77,7 +77,7 @@ def write_order(book: Book, plan: Plan) -> None:
                 None,
                 from_rack,
                 *blank,
-                f"bar{'s' if from_rack > 1 else ''} {taken}; their tags are on the sheet Offcuts",
+                f"bar{'s' if from_rack > 1 else ''} {taken}, see Offcuts",
             )
             for position, (column, value) in enumerate(zip(columns, values, strict=True)):
                 write_value(book, sheet, row, position, column.kind, value)

@@ -34,6 +34,8 @@ def write_reels(book: Book, plan: Plan) -> None:
         f"{' '.join(reels_words(one) for one in plan.reels)} Cut on marks only; nothing is lost at a cut.",
         _COLUMNS,
         rows,
+        landscape=False,
+        small=True,
     )
 
 

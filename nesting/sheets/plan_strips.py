@@ -26,7 +26,7 @@ _COLUMNS = (
     Column("advice", 24),
     Column("runs (copies)", 84),
 )
-_ACROSS = 78  # characters of a line of runs
+_ACROSS = 92  # characters of a line of runs
 
 
 def write_strips(book: Book, plan: Plan) -> None:
@@ -49,6 +49,7 @@ def write_strips(book: Book, plan: Plan) -> None:
         _COLUMNS,
         rows,
         nothing="No strip in this plan.",
+        small=True,
     )
 
 

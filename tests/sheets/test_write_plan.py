@@ -15,6 +15,7 @@ from nesting.sheets.plan_bar_band import GRID
 from nesting.sheets.plan_book import Book
 from nesting.sheets.plan_summary import write_summary
 from nesting.sheets.write_plan import write_plan
+from nesting.units import mm
 from tests.reports.plans import empty_plan, example_plan
 
 PLAN = example_plan()
@@ -178,6 +179,17 @@ def test_equal_strips_stand_in_one_line_with_all_their_runs(tmp_path: Path) -> N
     assert [(row[2], row[-1]) for row in rows] == [(4, ", ".join(names)), (1, "OY-305-4")]
 
 
+def test_no_run_of_a_strip_is_hidden_below_its_row(tmp_path: Path) -> None:
+    """Sixty runs in one line are read whole: no id is broken, and the row is as high as its lines."""
+    names = [f"OY-{flat}-1" for flat in range(301, 361)]
+    strips = tuple(replace(PLAN.strips[0], run=name, quantity=1, channel=mm("1803.5")) for name in names)
+    sheet = read_back(replace(PLAN, strips=strips), tmp_path)["Strips"]
+    said = str(sheet.cell(4, 12).value)
+    lines = said.split("\n")
+    assert " ".join(lines).split(", ") == names
+    assert sheet.row_dimensions[4].height >= 11.5 * len(lines)
+
+
 def test_offcuts_are_a_pick_list_then_tags_then_the_rest(book: Any) -> None:
     """Fetch first, tag what is born, leave what nobody needs."""
     rows = [(row[0], row[1], row[9]) for row in rows_of(book["Offcuts"], 4)]
@@ -290,3 +302,8 @@ def test_an_unwritable_path_is_an_os_error(tmp_path: Path) -> None:
     """The caller learns that the folder is missing from the usual error."""
     with pytest.raises(OSError, match="nowhere"):
         write_plan(PLAN, tmp_path / "nowhere" / "plan.xlsx")
+
+
+def test_bars_from_the_rack_are_named_in_the_order(book: Any) -> None:
+    """Two offcuts are bars 10 and 11; their tags are on their own sheet."""
+    assert "bars 10-11, see Offcuts" in texts_of(book["Order"])

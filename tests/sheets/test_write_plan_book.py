@@ -41,6 +41,7 @@ def test_rows_needed_wraps_words() -> None:
     assert rows_needed("aaaa bbbb cccc", 10) == 2
     assert rows_needed("x" * 25, 10) == 3
     assert rows_needed("", 10) == 1
+    assert rows_needed("aaaa\nbbbb cccc dddd", 10) == 3
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1/2", "@x"])
