@@ -109,6 +109,7 @@ def plan_request(
             *electric_findings(request, taken_off.strips),
             *solder_findings(reels),
             *_shared_supply(chains),
+            *_ban_on_slivers(groups),
         ),
         seed=limits.seed,
         small_parts=small_parts_of(request, taken_off.pieces, taken_off.strips),
@@ -196,6 +197,26 @@ def _unfinished(piece: Piece) -> Unplaced:
         code="fixture-short",
         where=piece.where,
     )
+
+
+def _ban_on_slivers(groups: Sequence[GroupPlan]) -> list[Finding]:
+    """Say where the ban on slivers changed the bars, and that its price may be more than it had to be."""
+    return [
+        Finding(
+            severity=Severity.NOTE,
+            code="slivers-avoided",
+            where=Where("plan"),
+            found=str(group.material),
+            message=(
+                "The cheapest bars had a last stroke with less than a kerf of metal; these have none. "
+                "Where bars may come out exactly, having no tail loss, not all such bars were looked at; "
+                "the bound is then the one without the ban."
+            ),
+        )
+        for group in groups
+        for price in group.goals
+        if price.goal == "slivers" and price.value_before
+    ]
 
 
 def _shared_supply(chains: Sequence[tuple[Settled, ...]]) -> list[Finding]:

@@ -21,7 +21,7 @@ from nesting.exchange.request_document import REQUEST
 from nesting.exchange.schema import schema_of
 
 _SOURCE = "plan"
-_TOLD = frozenset({"gap", "proof", "totals", "yield", "waste"})
+_TOLD = frozenset({"gap", "goal_price", "proof", "totals", "yield", "waste"})
 
 
 def read_plan(text: str) -> Plan:

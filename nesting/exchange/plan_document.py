@@ -7,6 +7,7 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field, StrictBool, StrictInt, model_validator
 
+from nesting.domain.goals import GoalPrice
 from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import Material
 from nesting.domain.material import Part as SawnPart
@@ -291,6 +292,35 @@ class SpareCutPart(PlanPart):
     """Length of the spare piece, nanometres."""
 
 
+class GoalPart(PlanPart):
+    """A second goal before and after it was pursued, beside the cost of the bars."""
+
+    domain: ClassVar[type] = GoalPrice
+    told: ClassVar[Mapping[str, str]] = {
+        "goal_price": "What the bars cost more for it, in the unit of the costs."
+    }
+
+    goal: str
+    """What is counted: patterns, most open units, strokes, stop changes, slivers, bars until the urgent are
+    cut."""
+    cost_before: StrictInt
+    """Cost without it, in ten-thousandths of the currency, or in bars when not priced."""
+    cost_after: StrictInt
+    """Cost with it, in the same unit."""
+    value_before: StrictInt
+    """The count without it."""
+    value_after: StrictInt
+    """The count with it."""
+    lower_bound: StrictInt | None = None
+    """No plan of this kind counts less; null when nothing is known."""
+
+    @classmethod
+    def items(cls, value: GoalPrice) -> Iterator[tuple[str, object]]:
+        """End with the price."""
+        yield from super().items(value)
+        yield "goal_price", str(value.price)
+
+
 class GroupPart(PlanPart):
     """The bars of one material."""
 
@@ -328,6 +358,10 @@ class GroupPart(PlanPart):
     """Margins of the bars; missing in plans that do not say."""
     spares: tuple[SpareCutPart, ...] = ()
     """Spare pieces that the tails would give, when they were asked for."""
+    goals: tuple[GoalPart, ...] = ()
+    """Every second goal that was asked for, with its price."""
+    open_units: StrictInt | None = None
+    """Most units half finished at once while these bars are cut in their order."""
     bars: tuple[BarPart, ...]
     """Bars in the order they are cut."""
 

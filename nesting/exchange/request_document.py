@@ -9,6 +9,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import Field, StrictBool, StrictInt
 
 from nesting.domain.electrics import Feed
+from nesting.domain.goals import MOST_IN_A_GANG, Goals, Slivers
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, SplitRule
 from nesting.domain.material import Part as SawnPart
 from nesting.domain.mitre import Mitre, MitrePlane
@@ -38,6 +39,7 @@ REQUEST = "request"
 PLACED = ("stock", "offcuts", "runs", "piece_lines")
 MOST_LIKE_PIECES = 100_000
 Quantity = Annotated[StrictInt, Field(ge=1, le=MOST_LIKE_PIECES)]
+Priority = Annotated[StrictInt, Field(ge=-1000, le=1000)]
 
 
 class WherePart(RequestPart):
@@ -237,7 +239,7 @@ class RunPart(RequestPart):
     """One line of the run list: like fixtures, seen facing the lit face."""
 
     domain: ClassVar[type] = Run
-    silent: ClassVar[frozenset[str]] = frozenset({"status"})
+    silent: ClassVar[frozenset[str]] = frozenset({"status", "priority"})
 
     job: str
     """Job it belongs to."""
@@ -281,6 +283,10 @@ class RunPart(RequestPart):
     """Where it goes."""
     status: Status = Status.MEASURED
     """How sure the size is: measured, from a drawing, to be verified, or on hold."""
+    priority: Priority = 0
+    """The larger, the more urgent: cut first, and the last to go short."""
+    due: str = ""
+    """Day by which it is wanted, ISO 8601, such as 2027-03-31; of one priority the earlier is first."""
     note: str = ""
     """Free text."""
     where: WherePart | None = None
@@ -293,7 +299,7 @@ class PieceLinePart(RequestPart):
     """One line of a piece list: like pieces of one cut length, taken off by the user."""
 
     domain: ClassVar[type] = PieceLine
-    silent: ClassVar[frozenset[str]] = frozenset({"status"})
+    silent: ClassVar[frozenset[str]] = frozenset({"status", "priority"})
 
     job: str
     """Job it belongs to."""
@@ -315,6 +321,10 @@ class PieceLinePart(RequestPart):
     """Where they go."""
     status: Status = Status.MEASURED
     """How sure the size is: measured, from a drawing, to be verified, or on hold."""
+    priority: Priority = 0
+    """The larger, the more urgent: cut first, and the last to go short."""
+    due: str = ""
+    """Day by which it is wanted, ISO 8601, such as 2027-03-31; of one priority the earlier is first."""
     note: str = ""
     """Free text."""
     where: WherePart | None = None
@@ -388,11 +398,27 @@ class OffcutPart(RequestPart):
     """Where the line stood in the user's own list; this document when missing."""
 
 
+class GoalsPart(RequestPart):
+    """What the plan should be good at beside its cost; only the ban on slivers may raise it."""
+
+    domain: ClassVar[type] = Goals
+    silent: ClassVar[frozenset[str]] = frozenset({"fewer_patterns", "gang", "open_units", "slivers"})
+
+    fewer_patterns: StrictBool = False
+    """Whether to look for fewer different patterns, and fewer moves of the stop, on the same bars."""
+    gang: Annotated[StrictInt, Field(ge=1, le=MOST_IN_A_GANG)] = 1
+    """Bars of one pattern clamped side by side and cut with one stroke."""
+    open_units: StrictBool = False
+    """Whether to order the bars so that few units are half finished at once."""
+    slivers: Slivers = Slivers.WARN
+    """warn or forbid: last strokes with less than a kerf of metal in them."""
+
+
 class RequestDocument(RequestPart):
     """Everything one planning asks for: runs or pieces, catalogue, stock, rack and saw."""
 
     domain: ClassVar[type] = Request
-    silent: ClassVar[frozenset[str]] = frozenset({"buying", "purpose"})
+    silent: ClassVar[frozenset[str]] = frozenset({"buying", "purpose", "goals"})
     apart: ClassVar[frozenset[str]] = frozenset({"version", "unit"})
 
     version: Literal[1] = Field(alias="schema")
@@ -411,6 +437,8 @@ class RequestDocument(RequestPart):
     """What holds for the whole order: reserve, what offcuts count for, the date."""
     purpose: Purpose = Purpose.ORDER
     """order: sizes from drawings are planned too; cut: measured sizes only."""
+    goals: GoalsPart = GoalsPart()
+    """What the plan should be good at beside its cost."""
     families: tuple[FamilyPart, ...] = ()
     """The catalogue."""
     stock: tuple[StockPart, ...] = ()

@@ -6,6 +6,7 @@ from nesting.domain.plan import Plan
 from nesting.verify.account import account_violations
 from nesting.verify.demand import demand_violations
 from nesting.verify.extras import extra_violations
+from nesting.verify.goals import goal_violations
 from nesting.verify.identity import identity_violations
 from nesting.verify.lots import lot_violations
 from nesting.verify.mitred import mitre_violations
@@ -47,5 +48,6 @@ def violations(plan: Plan) -> tuple[Violation, ...]:
     found.extend(order_violations(plan))
     found.extend(job_violations(plan))
     found.extend(extra_violations(plan))
+    found.extend(goal_violations(plan))
     found.extend(replanned_violations(plan))
     return tuple(found)

@@ -33,6 +33,8 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     used = _used_before(plan, group)
     left = (*_new_bars(plan.request, group, used), *_offcuts(plan.request, group, used))
     forbidden = plan.request.goals.slivers is Slivers.FORBID
+    own = {piece.length for piece in plan.pieces if piece.material == group.material}
+    given = {a for a in own if any(_gives(bar, a, group.saw.kerf, forbidden) for bar in left)}
     # A fixture that the bars cannot finish was taken out of the problem as a whole.
     unfinished = {unplaced.piece for unplaced in plan.unplaced if unplaced.code == "fixture-short"}
     # A mitred piece counts by its centre line; whether it fits a bar is a matter of its tips.
@@ -40,9 +42,7 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     counts = Counter(
         piece.length
         for piece in plan.pieces
-        if piece.material == group.material
-        and any(_gives(bar, piece.length, group.saw.kerf, forbidden) for bar in left)
-        and piece.id not in unfinished
+        if piece.material == group.material and piece.length in given and piece.id not in unfinished
     )
     lengths = tuple(sorted(counts, reverse=True))
     return Problem(

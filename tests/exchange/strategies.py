@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from nesting.domain.buying import BreakScope, BuyingRules, OffcutValue, PriceBreak, Spares
 from nesting.domain.electrics import Feed
+from nesting.domain.goals import GoalPrice, Goals, Slivers
 from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, Material, Part, SplitRule
 from nesting.domain.mitre import Mitre, MitrePlane, MitreSection
@@ -157,6 +158,13 @@ BUYING = st.builds(
     spares=st.builds(Spares, bars=st.integers(0, 9), share=st.integers(0, 10_000), from_tails=st.booleans()),
     needed_by=st.just("") | st.dates().map(str),
 )
+GOALS = st.builds(
+    Goals,
+    fewer_patterns=st.booleans(),
+    gang=st.integers(1, 99),
+    open_units=st.booleans(),
+    slivers=st.sampled_from(Slivers),
+)
 OFFCUTS = st.builds(
     Offcut,
     tag=NAMES.filter(lambda tag: not tag.startswith("stock:")),
@@ -183,6 +191,8 @@ def requests(draw: st.DrawFn) -> Request:
         job=TEXTS,
         id=NAMES,
         status=st.sampled_from(Status),
+        priority=st.integers(-9, 9),
+        due=st.just("") | st.dates().map(str),
         family=st.sampled_from([f.name for f in families]) if families else NAMES,
         finish=TEXTS,
         quantity=st.integers(1, 99),
@@ -214,6 +224,8 @@ def requests(draw: st.DrawFn) -> Request:
         job=TEXTS,
         id=NAMES,
         status=st.sampled_from(Status),
+        priority=st.integers(-9, 9),
+        due=st.just("") | st.dates().map(str),
         family=TEXTS,
         finish=TEXTS,
         part=st.sampled_from(Part),
@@ -240,6 +252,7 @@ def requests(draw: st.DrawFn) -> Request:
         stock=tuple(draw(st.lists(STOCK | STOCK_WITH_BREAKS, max_size=2))),
         buying=draw(BUYING),
         purpose=draw(st.sampled_from(Purpose)),
+        goals=draw(GOALS),
         offcuts=tuple(draw(st.lists(OFFCUTS, max_size=2, unique_by=lambda o: o.tag))),
         saw=draw(SAWS),
         cover_saw=draw(st.none() | SAWS),
@@ -333,6 +346,19 @@ GROUPS = st.builds(
         growth_cost=st.none() | WHOLE,
     ),
     spares=st.lists(st.builds(SpareCut, WHOLE, LENGTHS), max_size=2).map(tuple),
+    goals=st.lists(
+        st.builds(
+            GoalPrice,
+            goal=TEXTS,
+            cost_before=WHOLE,
+            cost_after=WHOLE,
+            value_before=WHOLE,
+            value_after=WHOLE,
+            lower_bound=st.none() | WHOLE,
+        ),
+        max_size=2,
+    ).map(tuple),
+    open_units=st.none() | WHOLE,
 )
 PIECES = st.builds(
     Piece,
