@@ -30,7 +30,7 @@ def write_comparison(comparison: Comparison, path: Path, *, title: str = "") -> 
     OSError
         When the file cannot be written.
     """
-    book = Book(footer=f"comparison  {title}".rstrip())
+    book = Book(footer="comparison", title=title)
     _write_lengths(book, comparison)
     _write_parts(book, comparison)
     _write_covers(book, comparison)

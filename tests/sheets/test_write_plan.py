@@ -181,7 +181,7 @@ def test_equal_strips_stand_in_one_line_with_all_their_runs(tmp_path: Path) -> N
 
 def test_no_run_of_a_strip_is_hidden_below_its_row(tmp_path: Path) -> None:
     """Sixty runs in one line are read whole: no id is broken, and the row is as high as its lines."""
-    names = [f"OY-{flat}-1" for flat in range(301, 361)]
+    names = [f"NEW-{flat}-1" for flat in range(301, 361)]
     strips = tuple(replace(PLAN.strips[0], run=name, quantity=1, channel=mm("1803.5")) for name in names)
     sheet = read_back(replace(PLAN, strips=strips), tmp_path)["Strips"]
     said = str(sheet.cell(4, 12).value)
