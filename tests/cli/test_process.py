@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import contextlib
+import os
 import random
 import signal
 import subprocess
 import sys
-import time
+import threading
 from pathlib import Path
+
+import pytest
 
 HEAVY = ("ortools", "numba", "numpy", "pandas", "openpyxl", "xlsxwriter", "pydantic")
 
@@ -24,27 +28,44 @@ def test_help_imports_nothing_heavy() -> None:
 
 
 def hard_list(path: Path) -> None:
-    """Write a list that keeps the solver busy for longer than the test waits."""
+    """Write a list that keeps the solver busy for a while."""
     draw = random.Random(7)
     lines = [f"P{i},{draw.randint(30_000, 180_000) / 100} mm,{draw.randint(1, 3)}" for i in range(900)]
     path.write_text("id,length,quantity\n" + "\n".join(lines) + "\n", encoding="utf-8")
 
 
+@pytest.mark.skipif(not hasattr(os, "openpty"), reason="needs a pseudo-terminal")
 def test_ctrl_c_keeps_the_best_plan(tmp_path: Path) -> None:
     """One SIGINT ends the search, not the command: a complete, audited plan is written."""
     source, document = tmp_path / "pieces.csv", tmp_path / "plan.json"
     hard_list(source)
     command = [sys.executable, "-m", "nesting", "plan", str(source), "--bar", "6000 mm", "--kerf", "3 mm"]
+    ours, theirs = os.openpty()
     process = subprocess.Popen(
-        [*command, "--json", str(document)], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+        [*command, "--json", str(document)], stdout=subprocess.PIPE, stderr=theirs, text=True
     )
-    time.sleep(4)
+    os.close(theirs)
+    shown = b""
+    # The progress line is the sign that the list is read and the search is on.
+    while b"Nesting" not in shown:
+        shown += os.read(ours, 4096)
     process.send_signal(signal.SIGINT)
-    out, err = process.communicate(timeout=120)
-    assert process.returncode == 0, err
+    drain = threading.Thread(target=_read_to_end, args=(ours,))
+    drain.start()
+    out, _ = process.communicate(timeout=300)
+    drain.join()
+    os.close(ours)
+    assert process.returncode == 0
     assert "Order" in out
     audit = [sys.executable, "-m", "nesting", "audit", str(document)]
     assert subprocess.run(audit, capture_output=True, check=False).returncode == 0
+
+
+def _read_to_end(terminal: int) -> None:
+    """Keep the terminal empty, so that the command never waits to print; it ends with an I/O error."""
+    with contextlib.suppress(OSError):
+        while os.read(terminal, 4096):
+            pass
 
 
 def test_piped_progress_is_silent(tmp_path: Path) -> None:
