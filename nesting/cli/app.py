@@ -40,6 +40,7 @@ from nesting.cli.shell import (
     refuse,
     write_files,
 )
+from nesting.domain.goals import Goals, Slivers
 from nesting.domain.status import Purpose
 from nesting.errors import InputRefused
 
@@ -103,6 +104,22 @@ def plan(
     margins: Annotated[
         bool, typer.Option("--margins", help="Also find how much every run may grow at no more cost.")
     ] = False,
+    fewer_patterns: Annotated[
+        bool,
+        typer.Option("--fewer-patterns", help="Fewer different patterns and stop moves, at no more cost."),
+    ] = False,
+    gang: Annotated[
+        int | None,
+        typer.Option(min=1, max=99, metavar="BARS", help="Equal bars clamped and cut with one stroke."),
+    ] = None,
+    few_open_units: Annotated[
+        bool,
+        typer.Option("--few-open-units", help="Order the bars so that few units are half finished at once."),
+    ] = False,
+    slivers: Annotated[
+        Slivers | None,
+        typer.Option(help="Last strokes with less than a kerf of metal: warn (the default) or forbid."),
+    ] = None,
     time_limit: TimeLimit = 60.0,
     seed: Seed = 0,
     processes: Processes = None,
@@ -117,6 +134,16 @@ def plan(
         refuse(refused)
     if purpose is not None:
         request = replace(request, purpose=purpose)
+    goals = request.goals
+    request = replace(
+        request,
+        goals=Goals(
+            fewer_patterns=fewer_patterns or goals.fewer_patterns,
+            gang=gang or goals.gang,
+            open_units=few_open_units or goals.open_units,
+            slivers=slivers or goals.slivers,
+        ),
+    )
     _plan(request, output, json_output, time_limit, seed, processes, pdf, margins=margins)
 
 

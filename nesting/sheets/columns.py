@@ -14,6 +14,7 @@ from functools import lru_cache
 from nesting.sheets.column_types import Column, SheetKind, SheetPlan
 from nesting.sheets.columns_catalogue import FAMILIES, OFFCUTS, SAW, SAW_LENGTHS, SAW_TEXTS
 from nesting.sheets.columns_currency import currencies_in, without_currency
+from nesting.sheets.columns_goals import GOAL_TEXTS
 from nesting.sheets.columns_runs import PIECES, RUNS
 from nesting.sheets.columns_stock import BUYING_TEXTS, STOCK
 
@@ -21,6 +22,7 @@ __all__ = [
     "BUYING_TEXTS",
     "CANONICAL",
     "FAMILIES",
+    "GOAL_TEXTS",
     "OFFCUTS",
     "PIECES",
     "PLANS",

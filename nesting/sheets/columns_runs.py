@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from nesting.sheets.column_types import Column, SheetKind, SheetPlan
+from nesting.sheets.columns_goals import DUE, PRIORITY
 
 ENDS = ("solid cap", "holed cap", "bare", "joint", "mitre 45")
 SPLITS = ("equal", "full", "never")
@@ -255,6 +256,8 @@ RUNS = SheetPlan(
         ),
         LOT,
         _STATUS,
+        PRIORITY,
+        DUE,
         _NOTE,
     ),
 )
@@ -296,6 +299,8 @@ PIECES = SheetPlan(
         PART,
         LOT,
         _STATUS,
+        PRIORITY,
+        DUE,
         _NOTE,
     ),
 )

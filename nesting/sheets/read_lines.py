@@ -13,6 +13,7 @@ from nesting.sheets.cells import Cell, CellKind
 from nesting.sheets.columns import SheetKind, plain_words
 from nesting.sheets.findings import Findings, listed
 from nesting.sheets.read_fill import Line
+from nesting.sheets.read_goals import due_of, priority_of
 from nesting.sheets.read_header import Table
 from nesting.sheets.read_report import RowEcho, Verdict
 from nesting.sheets.read_rows import Walk
@@ -39,6 +40,8 @@ class Common:
     lot: str
     place: Place
     status: Status
+    priority: int
+    due: str
     note: str
     where: Where
     extra: tuple[tuple[str, str], ...]
@@ -165,6 +168,9 @@ class LineReader:
             place["floor"] = self._floor
             self.default("floor", f"the sheet's name, {self._floor!r},", line)
         status = self._status(line)
+        where_of = self.table.sheet.where
+        urgent = priority_of(cell := line.cell("priority"), where_of(cell), self.findings)
+        due = due_of(cell := line.cell("due"), where_of(cell), self.findings)
         quantity, reading = self._quantity_and_length(line)
         if not texts["id"]:
             letter = "R" if self.table.plan.kind is SheetKind.RUNS else "P"
@@ -185,6 +191,8 @@ class LineReader:
             lot=texts["lot"],
             place=Place(**place),
             status=status,
+            priority=urgent,
+            due=due,
             note=texts["note"],
             where=self.table.sheet.where(self._length_cell(line)),
             extra=self._extra(line),

@@ -37,6 +37,8 @@ def read_pieces(reader: LineReader) -> list[PieceLine]:
                     lot=common.lot,
                     place=common.place,
                     status=common.status,
+                    priority=common.priority,
+                    due=common.due,
                     note=common.note,
                     where=common.where,
                     extra=common.extra,

@@ -201,6 +201,7 @@ def _request(
         saw=saw,
         cover_saw=cover_saw,
         buying=saw_sheet.buying,
+        goals=saw_sheet.goals,
         currency=currency_of(saw_sheet, options, _source(book, SAW, path), named, findings),
     )
     request = replace(request, stock=(*request.stock, *quick_stock(request, options)))

@@ -118,6 +118,8 @@ def _run(
         lot=common.lot,
         place=common.place,
         status=common.status,
+        priority=common.priority,
+        due=common.due,
         note=common.note,
         where=common.where,
         extra=common.extra,

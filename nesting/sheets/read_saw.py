@@ -6,12 +6,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nesting.domain.buying import PLAIN_BUYING, BuyingRules
+from nesting.domain.goals import PLAIN_GOALS, Goals
 from nesting.domain.rules import DEFAULT_SAW, SawRules
 from nesting.errors import Where
 from nesting.sheets.cells import Cell, Row, Sheet
-from nesting.sheets.columns import BUYING_TEXTS, SAW, SAW_LENGTHS, SAW_TEXTS, match_heading, plain_words
+from nesting.sheets.columns import (
+    BUYING_TEXTS,
+    GOAL_TEXTS,
+    SAW,
+    SAW_LENGTHS,
+    SAW_TEXTS,
+    match_heading,
+    plain_words,
+)
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_currency import Named, settled_currency
+from nesting.sheets.read_goals import goals_of
 from nesting.sheets.read_header import find_header
 from nesting.sheets.read_options import ReadOptions
 from nesting.sheets.read_plausible import check_saw_value
@@ -21,7 +31,7 @@ from nesting.units import Length, Unit, length_text, read_unit
 
 _NAMES = {
     plain_words(spelling): field
-    for table in (SAW_LENGTHS, SAW_TEXTS, BUYING_TEXTS)
+    for table in (SAW_LENGTHS, SAW_TEXTS, GOAL_TEXTS, BUYING_TEXTS)
     for field, (name, others, _) in table.items()
     for spelling in (name, *others)
 }
@@ -37,9 +47,10 @@ class SawSheet:
     currency: str = ""
     unit: Unit | None = None
     buying: BuyingRules = PLAIN_BUYING
+    goals: Goals = PLAIN_GOALS
 
 
-_TEXTS = {**SAW_TEXTS, **BUYING_TEXTS}
+_TEXTS = {**SAW_TEXTS, **GOAL_TEXTS, **BUYING_TEXTS}
 _LINES = (*SAW_LENGTHS.values(), *_TEXTS.values())
 NO_SAW_SHEET = SawSheet(lengths={}, cover={})
 
@@ -91,6 +102,7 @@ def read_saw_sheet(sheet: Sheet, findings: Findings, options: ReadOptions) -> Sa
         buying=buying_of(
             {field: cell for field, cell in texts.items() if field in BUYING_TEXTS}, sheet.where, findings
         ),
+        goals=goals_of(texts, sheet.where, findings),
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from nesting.sheets.columns import (
     BUYING_TEXTS,
+    GOAL_TEXTS,
     PLANS,
     SAW,
     SAW_LENGTHS,
@@ -219,7 +220,7 @@ def _saw_rows(rows: Mapping[str, Sequence[Mapping[str, str]]]) -> list[Mapping[s
             found[0].field: text for heading, text in row.items() if (found := match_heading(SAW, heading))
         }
         given[plain_words(by_field.get("name", ""))] = by_field
-    known = {**SAW_TEXTS, **SAW_LENGTHS, **BUYING_TEXTS}
+    known = {**SAW_TEXTS, **SAW_LENGTHS, **GOAL_TEXTS, **BUYING_TEXTS}
     if unknown := set(given) - {plain_words(name) for name, _, _ in known.values()}:
         raise ValueError(f"No such saw value: {', '.join(sorted(unknown))}.")
     lines: list[Mapping[str, str]] = []
