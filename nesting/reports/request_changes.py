@@ -21,7 +21,7 @@ _MONEY = frozenset({"price", "value", "hand_value", "fetch"})
 _COUNTS = frozenset(
     {
         *("quantity", "count", "pack", "minimum", "on_hand", "lead_days", "adhesive_rows", "bars", "share"),
-        *("off", "low", "high", "revision"),
+        *("off", "low", "high", "revision", "gang", "priority"),
     }
 )
 

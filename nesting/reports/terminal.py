@@ -17,6 +17,7 @@ from nesting.reports.answer import answer, bars_words, gap_words, loud_words, sh
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cells_of
 from nesting.reports.cautions import MEASURE, plan_cautions
 from nesting.reports.completion import incomplete_words
+from nesting.reports.goal_words import goal_words, unit_completion_words
 from nesting.reports.lengths import METRIC, BothUnits
 from nesting.reports.purchase_words import alternative_words, margin_words, spares_words, status_words
 from nesting.reports.small_part_words import small_parts_line
@@ -58,6 +59,8 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
             console.print(_indented(Text(incomplete_words(plan))))
     if said := status_words(plan):
         console.print(Text(said))
+    if said := unit_completion_words(plan):
+        console.print(Text(said))
     if plan.small_parts is not None and (said := small_parts_line(plan.small_parts)):
         console.print(said)
     if plan.groups:
@@ -76,6 +79,7 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
             alternative_words(group, plan.request.currency, lengths),
             margin_words(group, lengths),
             spares_words(group, lengths),
+            *goal_words(plan, group),
         ):
             if said:
                 console.print(_indented(Text(said)))

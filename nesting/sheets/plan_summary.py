@@ -9,6 +9,7 @@ from nesting.domain.plan import Plan
 from nesting.reports.answer import answer, loud_words, trust_words, unplaced_words
 from nesting.reports.cautions import plan_cautions, standing_cautions
 from nesting.reports.completion import incomplete_words, units_words
+from nesting.reports.goal_words import goal_words, unit_completion_words
 from nesting.reports.tables import WASTE_WORDS, account_rows, allowances, assumption_rows, given_words
 from nesting.sheets.plan_book import RULE, SHADE, Book, rows_needed
 from nesting.sheets.plan_pieces import VIEW_RULE
@@ -75,6 +76,7 @@ def write_summary(book: Book, plan: Plan) -> None:
     known = f"plan {plan.id}   seed {plan.seed}   {len(plan.pieces)} pieces   {plan.totals.bars} bars"
     pen.paragraph(known, bottom=5)
     _write_answer(pen, plan)
+    _write_goals(pen, plan)
     _write_metal(pen, plan)
     _write_assumptions(pen, plan)
     pen.heading("Mind", 2 * _NORMAL)
@@ -95,6 +97,17 @@ def _write_answer(pen: _Pen, plan: Plan) -> None:
     whole = unplaced_words(plan) if not plan.unplaced and plan.pieces else ""
     for said in filter(None, (whole, units_words(plan), trust_words(plan))):
         pen.paragraph(said, larger=1.15, font_size=12)
+
+
+def _write_goals(pen: _Pen, plan: Plan) -> None:
+    """Write what became of every second goal; nothing where none was asked for."""
+    said = [f"{group.material}: {words}" for group in plan.groups for words in goal_words(plan, group)]
+    if units := unit_completion_words(plan):
+        said.append(units)
+    if said:
+        pen.heading("Second goals", 2 * _NORMAL)
+    for sentence in said:
+        pen.paragraph(sentence)
 
 
 def _write_metal(pen: _Pen, plan: Plan) -> None:

@@ -178,6 +178,41 @@ def test_growth_margins_are_found_on_request(tmp_path: Path) -> None:
     assert "may grow" not in nesting("plan", path, *options).output
 
 
+def test_second_goals_are_asked_for_and_told(pieces: Path, tmp_path: Path) -> None:
+    """The four options reach the plan; screen, workbook and document tell what became of each."""
+    book, document = tmp_path / "plan.xlsx", tmp_path / "plan.json"
+    options = ("--fewer-patterns", "--gang", "2", "--few-open-units", "--slivers", "forbid")
+    result = planned(pieces, *options, "-o", book, "--json", document)
+    assert result.exit_code == 0, result.output
+    shown = " ".join(result.output.split())
+    for words in ("different pattern", "open at once", "with 2 bars clamped at once", "the ban cost nothing"):
+        assert words in shown
+    plan = json.loads(document.read_text("utf-8"))
+    (group,) = plan["groups"]
+    assert {goal["goal"]: goal["goal_price"] for goal in group["goals"]} == {
+        "slivers": "0",
+        "patterns": "0",
+        "most open units": "0",
+        "strokes": "0",
+    }
+    assert plan["request"]["goals"] == {
+        "fewer_patterns": True,
+        "gang": 2,
+        "open_units": True,
+        "slivers": "forbid",
+    }
+    summary = openpyxl.load_workbook(book)["Summary"]
+    texts = [str(cell.value) for row in summary.iter_rows() for cell in row if cell.value]
+    assert "Second goals" in texts
+    assert any("with 2 bars clamped at once" in text for text in texts)
+    assert nesting("audit", document).exit_code == 0
+
+
+def test_a_gang_of_none_is_refused(pieces: Path) -> None:
+    """A clamp holds at least one bar; the option says so before anything is planned."""
+    assert planned(pieces, "--gang", "0").exit_code == 2
+
+
 def test_an_option_without_a_unit_says_how_to_add_one(pieces: Path) -> None:
     """An option has no heading that could name its unit; the message says what to type."""
     result = nesting("plan", pieces, "--bar", "6000 mm", "--kerf", "3")
