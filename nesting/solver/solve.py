@@ -169,6 +169,10 @@ class Recipe:
         shares = master.shares()
         rounding = self._params.rounding
         self._dive(aim, master, shares, rounding.solves)
+        # Bars of one cost leave nothing between the bound and the next bar: there the pool seldom helps.
+        if len(set(aim.costs)) > 1 and not self._reached(aim):
+            search.enter("close")
+            self._combine(aim, master)
         if not self._reached(aim):
             self._close(aim, master)
         self._dive(aim, master, shares, rounding.late_solves)
