@@ -14,6 +14,7 @@ from nesting.domain.plan import Unplaced
 from nesting.domain.problem import Problem
 from nesting.domain.request import Request
 from nesting.planning.group import Group, stock_key
+from nesting.planning.mitred import nested_length
 from nesting.planning.slivers import gives
 from nesting.planning.supply import supply_of
 from nesting.planning.urgency import rank_of, ranks_of
@@ -115,7 +116,7 @@ def _group(
     ]
     if not fitting:
         return None, left_out
-    counts = Counter(piece.length for piece in fitting)
+    counts = Counter(nested_length(piece) for piece in fitting)
     lengths = tuple(sorted(counts, reverse=True))
     problem = Problem(
         name=str(material),

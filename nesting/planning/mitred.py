@@ -37,6 +37,9 @@ from nesting.units import NO_LENGTH, Length
 
 _MOST_EXACT = 7  # 2^7 sets x 14 ways to end: a few milliseconds; longer bars are laid piece by piece
 _MOST_CHOICES = 300
+# Sloped lengths are seldom whole; the engine's tables grow with their finest unit, so it sees them in
+# hundredths of a millimetre: single pieces rounded down (a bound stays a bound), chains up (what fits fits).
+_UNIT = 10_000
 
 Kind = tuple[Length, Fraction, Fraction]
 
@@ -83,6 +86,11 @@ def tied(group: Group) -> Iterator[Group]:
     singles = tuple(((piece, False),) for piece in group.pieces)
     for links in (_pairs(group, far=False), _pairs(group, far=True), singles):
         yield _with_chains(group, links)
+
+
+def nested_length(piece: Piece) -> Length:
+    """Give the length a piece has in a problem of centre lines: a mitred one's down to 0.01 mm."""
+    return Length(piece.length // _UNIT * _UNIT) if piece.mitred else piece.length
 
 
 def chain_needed(links: Links, section: MitreSection, kerf: Length) -> Length:
@@ -162,7 +170,7 @@ def _lay_pieces(group: Group, packing: Packing) -> Layout | None:
     section = _section(group)
     waiting: defaultdict[Length, defaultdict[Kind, deque[Piece]]] = defaultdict(lambda: defaultdict(deque))
     for piece in group.pieces:
-        waiting[piece.length][_kind(piece, section)].append(piece)
+        waiting[nested_length(piece)][_kind(piece, section)].append(piece)
     laid: list[Laid] = []
     for use in sorted(packing.uses, key=lambda use: _slack(group.problem, use.bar, use.pieces)):
         kind = group.problem.bars[use.bar]
@@ -172,7 +180,7 @@ def _lay_pieces(group: Group, packing: Packing) -> Layout | None:
             if found is None:
                 return None
             kinds, order, turns = found
-            pieces = [waiting[one[0]][one].popleft() for one in kinds]
+            pieces = [waiting[_nested(one)][one].popleft() for one in kinds]
             links = _linked(pieces, kinds, order, turns)
             chain = _measured(links, section, group.saw.kerf, kind.head, kind.tail)
             laid.append(Laid(use.bar, links, chain))
@@ -253,7 +261,7 @@ def _lay_chains(group: Group, packing: Packing) -> Layout | None:
     kerf = group.saw.kerf
     waiting: defaultdict[Length, deque[Links]] = defaultdict(deque)
     for links in group.chains:
-        waiting[chain_needed(links, section, kerf)].append(links)
+        waiting[_chain_length(group, links)].append(links)
     laid: list[Laid] = []
     for use in packing.uses:
         kind = group.problem.bars[use.bar]
@@ -307,11 +315,23 @@ def _pairs(group: Group, *, far: bool) -> tuple[Links, ...]:
 
 
 def _with_chains(group: Group, links: tuple[Links, ...]) -> Group:
-    section = _section(group)
-    counts = Counter(chain_needed(one, section, group.saw.kerf) for one in links)
+    counts = Counter(_chain_length(group, one) for one in links)
     lengths = tuple(sorted(counts, reverse=True))
     problem = replace(group.problem, lengths=lengths, counts=tuple(counts[length] for length in lengths))
     return replace(group, problem=problem, chains=links)
+
+
+def _chain_length(group: Group, links: Links) -> Length:
+    """Give the length a chain is nested at: up to 0.01 mm, unless only its own exact one fits a bar."""
+    exact = chain_needed(links, _section(group), group.saw.kerf)
+    rounded = -(-exact // _UNIT) * _UNIT
+    longest = max(bar.usable for bar in group.problem.bars)
+    return Length(rounded) if rounded <= longest else exact
+
+
+def _nested(kind: Kind) -> Length:
+    length, *faces = kind
+    return Length(length // _UNIT * _UNIT) if any(faces) else length
 
 
 def _measured(links: Links, section: MitreSection, kerf: Length, head: Length, tail: Length) -> Chain:

@@ -15,6 +15,7 @@ from nesting.domain.problem import BarKind, Problem
 from nesting.domain.rules import SawRules
 from nesting.planning.assemble import sawn_bar
 from nesting.planning.group import Group
+from nesting.planning.mitred import nested_length
 from nesting.planning.sequence import cut_order
 from nesting.planning.standing import KeptBar
 from nesting.takeoff.mitred_run import needed_by
@@ -107,7 +108,7 @@ def group_for(group: Group, pieces: Sequence[Piece]) -> tuple[Group | None, tupl
     out = tuple(piece for piece in pieces if needed_by(piece, group.mitre, group.saw) > longest)
     if not fitting:
         return None, out
-    counts = Counter(piece.length for piece in fitting)
+    counts = Counter(nested_length(piece) for piece in fitting)
     lengths = tuple(sorted(counts, reverse=True))
     problem = Problem(
         name=group.problem.name,

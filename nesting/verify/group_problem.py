@@ -6,6 +6,7 @@ from collections import Counter
 
 from nesting.domain.goals import Slivers
 from nesting.domain.material import LotRule
+from nesting.domain.pieces import Piece
 from nesting.domain.plan import GroupPlan, Plan
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.request import Request
@@ -40,7 +41,7 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     # A mitred piece counts by its centre line; whether it fits a bar is a matter of its tips.
     unfinished |= {unplaced.piece for unplaced in plan.unplaced if unplaced.code in _NEVER_ASKED}
     counts = Counter(
-        piece.length
+        _counted(piece)
         for piece in plan.pieces
         if piece.material == group.material and piece.length in given and piece.id not in unfinished
     )
@@ -72,6 +73,13 @@ def _least_rest(request: Request, tail: Length, kerf: Length) -> Length:
     return max(tail, kerf) if forbidden and tail else tail
 
 
+def _counted(piece: Piece) -> Length:
+    """Give the length a piece counts with: a mitred one's centre line down to 0.01 mm."""
+    if piece.long_point is None:
+        return piece.length
+    return Length(piece.length - piece.length % 10_000)
+
+
 def length_left_out(plan: Plan, group: GroupPlan) -> int:
     """Give the length of the group's pieces that fit a bar but were left out for want of stock."""
     fits = set(problem_of(plan, group).lengths)
@@ -81,7 +89,7 @@ def length_left_out(plan: Plan, group: GroupPlan) -> int:
     return sum(
         piece.length
         for piece in plan.pieces
-        if piece.material == group.material and piece.id in left_out and piece.length in fits
+        if piece.material == group.material and piece.id in left_out and _counted(piece) in fits
     )
 
 
