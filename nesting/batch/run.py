@@ -19,7 +19,7 @@ from nesting.domain.request import Request
 from nesting.errors import Finding, Severity, SolverFault, Where
 from nesting.money import Money
 from nesting.planning.assemble import account, assemble
-from nesting.planning.bar_order import most_open_of, order_bars
+from nesting.planning.bar_order import most_open_of, order_bars, order_laid
 from nesting.planning.gangs import gang_price
 from nesting.planning.margins import margins_of
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
@@ -145,6 +145,12 @@ def _finish(
         group, result.best, first_number=number, tag_prefix=name[:6].upper(), order=order.blocks
     )
     goals = [*one.goals, *order.goals]
+    if group.mitre is not None:
+        bars, told = order_laid(
+            assembly.bars, group, ranks=ranks, cost=result.cost, tag_prefix=name[:6].upper()
+        )
+        assembly = replace(assembly, bars=bars)
+        goals.extend(told)
     if group.goals.fewer_patterns and group.goals.gang == 1 and group.mitre is None:
         # Bars of one gang need one order of their cuts, so there the stop is left as it is.
         bars, price = with_stop_order(assembly.bars, group, cost=result.cost)

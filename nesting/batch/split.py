@@ -14,7 +14,7 @@ from nesting.domain.plan import Unplaced
 from nesting.domain.problem import Problem
 from nesting.domain.request import Request
 from nesting.planning.group import Group, stock_key
-from nesting.planning.mitred import nested_length
+from nesting.planning.mitred import nested_length, widest_stroke
 from nesting.planning.slivers import gives
 from nesting.planning.supply import supply_of
 from nesting.planning.urgency import rank_of, ranks_of
@@ -104,8 +104,11 @@ def _group(
     longest = max((bar.usable for bar in bars), default=Length(0))
     section, wanted, left_out = _one_plane(request, wanted)
     needed = {piece.id: needed_by(piece, section, saw) for piece in wanted}
+    stroke = widest_stroke(wanted, saw.kerf)
     fits = {
-        length: any(gives(bar, length, kerf=saw.kerf, goals=request.goals) for bar in bars)
+        length: any(
+            gives(bar, length, kerf=stroke, goals=request.goals, exactly=section is None) for bar in bars
+        )
         for length in set(needed.values())
     }
     fitting = [piece for piece in wanted if fits[needed[piece.id]]]

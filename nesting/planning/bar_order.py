@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict, deque
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate
+from itertools import accumulate, groupby
 
 from nesting.domain.goals import GoalPrice
 from nesting.domain.packing import Packing, PatternUse
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import PlannedBar
 from nesting.planning.assemble import cutting_order
+from nesting.planning.gangs import gangs
 from nesting.planning.group import Group
-from nesting.planning.open_units import most_open, order_for_open_units
+from nesting.planning.open_units import OpenUnits, most_open, order_for_open_units
 from nesting.planning.urgency import Ranks, rank_of
 
 Blocks = tuple[PatternUse, ...]
 """Bars of one pattern that are cut at once, or one bar each, in cutting order."""
 _MOST_ROUNDS = 3
+# Steps of one search for an order, times the units; each step looks at all units a few times.
+_MOST_WORK = 200_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,51 @@ def order_bars(group: Group, packing: Packing, *, ranks: Ranks, cost: int) -> Ba
         group, parts, price = _few_open(group, parts, cost)
         goals.append(price)
     return BarOrder(group, _flat(parts), tuple(goals))
+
+
+def order_laid(
+    bars: Sequence[PlannedBar], group: Group, *, ranks: Ranks, cost: int, tag_prefix: str
+) -> tuple[tuple[PlannedBar, ...], tuple[GoalPrice, ...]]:
+    """
+    Order bars whose pieces are laid already, as mitred ones are: they change places whole.
+
+    Bars of the most urgent pieces come first, then gangs stay together and few units open; the bars
+    are numbered anew. Their patterns are left as they are, and told so where fewer were asked for.
+    """
+    goals: list[GoalPrice] = []
+    pieces = {piece.id: piece for piece in group.pieces}
+    rank = {bar.number: min(rank_of(pieces[cut.piece], ranks) for cut in bar.cuts) for bar in bars}
+    own = sorted({rank_of(piece, ranks) for piece in group.pieces})
+
+    def price(goal: str, before: int, after: int) -> GoalPrice:
+        return GoalPrice(goal=goal, cost_before=cost, cost_after=cost, value_before=before, value_after=after)
+
+    if group.goals.fewer_patterns:
+        count = len({(bar.source, tuple(sorted(cut.length for cut in bar.cuts))) for bar in bars})
+        goals.append(price("patterns", count, count))
+    first = tuple(sorted(bars, key=lambda bar: rank[bar.number]))
+    if len(own) > 1:
+        before, after = (
+            max((n for n, bar in enumerate(order, 1) if rank[bar.number] == own[0]), default=0)
+            for order in (bars, first)
+        )
+        goals.append(price("bars until the urgent are cut", before, after))
+    order = first
+    if group.goals.open_units:
+        moved: list[PlannedBar] = []
+        for _, part in groupby(first, key=lambda bar: rank[bar.number]):
+            blocks = gangs(tuple(part), group.goals.gang)
+            units = [{unit_of(pieces[cut.piece]) for bar in block for cut in bar.cuts} for block in blocks]
+            moved += [bar for i in _searched(units).order for bar in blocks[i]]
+        before, after = most_open_of(first, group.pieces), most_open_of(moved, group.pieces)
+        order = tuple(moved) if after < before else first
+        goals.append(price("most open units", before, min(before, after)))
+    start = min((bar.number for bar in bars), default=1)
+    numbered = tuple(
+        replace(bar, number=number, tail_tag=f"{tag_prefix}-{number}" if bar.tail_tag else "")
+        for number, bar in enumerate(order, start)
+    )
+    return numbered, tuple(goals)
 
 
 def unit_of(piece: Piece) -> str:
@@ -184,7 +232,7 @@ def _few_open(
         value_before=given.most_open,
         value_after=best.most_open,
         # A gang's bars may not part, so what is proved for gangs says nothing of single bars.
-        lower_bound=order_for_open_units(best.units()).lower_bound if single else None,
+        lower_bound=_searched(best.units()).lower_bound if single else None,
     )
     return best.group, best.parts, price
 
@@ -209,12 +257,17 @@ class _Sequence:
         pieces: list[Piece] = []
         for part, end in zip(self.parts, ends, strict=True):
             start = end - len(part)
-            order = order_for_open_units(units[start:end]).order
+            order = _searched(units[start:end]).order
             parts.append(tuple(part[i] for i in order))
             pieces += [piece for i in order for bar in self._held[start + i] for piece in bar]
         freed = {piece.id for piece in pieces}
         pieces += [piece for piece in self.group.pieces if piece.id not in freed]
         return _Sequence(replace(self.group, pieces=tuple(pieces)), tuple(parts))
+
+
+def _searched(bars: Sequence[Collection[str]]) -> OpenUnits:
+    units = len({unit for bar in bars for unit in bar})
+    return order_for_open_units(bars, max_nodes=_MOST_WORK // max(units, 1))
 
 
 def _units(bar: Sequence[Piece]) -> frozenset[str]:

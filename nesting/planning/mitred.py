@@ -156,6 +156,22 @@ def mitred_bar(
     )
 
 
+def laid_slivers(group: Group, packing: Packing) -> int:
+    """Give the number of bars whose last stroke has less metal than it takes, as they are laid."""
+    layout = lay(group, packing)
+    if layout is None:
+        return 0
+    section = _section(group)
+    kinds = group.problem.bars
+    return sum(mitred_bar(0, kinds[one.bar], one, section, group.saw, "").sliver for one in layout.bars)
+
+
+def widest_stroke(pieces: Sequence[Piece], kerf: Length) -> Length:
+    """Give the most that a stroke at an end of any of these pieces takes of the bar."""
+    slopes = {SQUARE, *(slope for piece in pieces for slope in (piece.slope_left, piece.slope_right))}
+    return max(saw_take(kerf, slope) for slope in slopes)
+
+
 def _held(
     kind: BarKind, saw: SawRules, section: MitreSection, piece: Piece, face: int, end: Fraction
 ) -> bool:

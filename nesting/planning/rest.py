@@ -15,11 +15,12 @@ from nesting.domain.problem import BarKind, Problem
 from nesting.domain.rules import SawRules
 from nesting.planning.assemble import sawn_bar
 from nesting.planning.group import Group
-from nesting.planning.mitred import nested_length
+from nesting.planning.mitred import nested_length, widest_stroke
 from nesting.planning.sequence import cut_order
+from nesting.planning.slivers import gives
 from nesting.planning.standing import KeptBar
 from nesting.takeoff.mitred_run import needed_by
-from nesting.units import NO_LENGTH, Length
+from nesting.units import Length
 
 # Request readers keep tags that begin with "stock:" for the program, so no offcut is called so.
 _REST = "stock:rest of bar "
@@ -102,10 +103,17 @@ def group_left(
 
 def group_for(group: Group, pieces: Sequence[Piece]) -> tuple[Group | None, tuple[Piece, ...]]:
     """Give a group that asks for these pieces alone, and those that none of its bars can give."""
-    usable = [bar.usable for bar in group.problem.bars if bar.count is None or bar.count > 0]
-    longest = max(usable, default=NO_LENGTH)
-    fitting = tuple(piece for piece in pieces if needed_by(piece, group.mitre, group.saw) <= longest)
-    out = tuple(piece for piece in pieces if needed_by(piece, group.mitre, group.saw) > longest)
+    there = [bar for bar in group.problem.bars if bar.count is None or bar.count > 0]
+    stroke = widest_stroke(pieces, group.saw.kerf)
+    able = {
+        length
+        for length in {needed_by(piece, group.mitre, group.saw) for piece in pieces}
+        if any(
+            gives(bar, length, kerf=stroke, goals=group.goals, exactly=group.mitre is None) for bar in there
+        )
+    }
+    fitting = tuple(piece for piece in pieces if needed_by(piece, group.mitre, group.saw) in able)
+    out = tuple(piece for piece in pieces if needed_by(piece, group.mitre, group.saw) not in able)
     if not fitting:
         return None, out
     counts = Counter(nested_length(piece) for piece in fitting)

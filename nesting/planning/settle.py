@@ -11,7 +11,7 @@ from nesting.domain.problem import Problem
 from nesting.domain.progress import Result, StopReason
 from nesting.errors import SolverFault
 from nesting.planning.group import Group
-from nesting.planning.mitred import lay, tied
+from nesting.planning.mitred import laid_slivers, lay, tied, widest_stroke
 from nesting.planning.slivers import can_sliver, is_exact, mended, sliver_count, sparing
 from nesting.planning.supply import with_reserve
 from nesting.purchasing.market import Bill, Market
@@ -60,7 +60,9 @@ def settle(group: Group, *, seed: int = 0, stop: Stop = NEVER, observer: Observe
     else is asked for, see `nesting.planning.mitred`.
     """
     if group.mitre is not None:
-        return _laid(group, seed, stop, observer)
+        laid = _laid(group, seed, stop, observer)
+        forbidden = group.goals.slivers is Slivers.FORBID
+        return _laid_without_slivers(laid, group, seed, stop, observer) if forbidden else laid
     free = _settle(group, seed, stop, observer)
     if group.goals.slivers is not Slivers.FORBID:
         return free
@@ -86,6 +88,32 @@ def _laid(group: Group, seed: int, stop: Stop, observer: Observer) -> Settled:
     others = [_settle(other, seed, stop, observer) for other in tied(group)]
     least = min(others, key=lambda one: (one.result.short, one.result.cost))
     return replace(least, result=_bounded(least.result, settled.result))
+
+
+def _laid_without_slivers(laid: Settled, group: Group, seed: int, stop: Stop, observer: Observer) -> Settled:
+    """Give bars of mitred pieces with a whole stroke behind every last one, where some had less."""
+    before = laid_slivers(laid.group, laid.result.best)
+    found = laid
+    if before:
+        spared = sparing(group.problem, widest_stroke(group.pieces, group.saw.kerf))
+        if spared is None:
+            raise SolverFault(f"{group.material}: a piece was let in that only a sliver gives")
+        strict = _laid(replace(group, problem=spared), seed, stop, observer)
+        problem = replace(strict.group.problem, bars=group.problem.bars)
+        found = replace(
+            strict,
+            group=replace(strict.group, problem=problem),
+            result=_bounded(strict.result, laid.result),
+        )
+    price = GoalPrice(
+        goal="slivers",
+        cost_before=laid.result.cost,
+        cost_after=found.result.cost,
+        value_before=before,
+        value_after=laid_slivers(found.group, found.result.best),
+        lower_bound=0,
+    )
+    return replace(found, goals=(price,))
 
 
 def _without_slivers(free: Settled, seed: int, stop: Stop, observer: Observer) -> Settled:

@@ -36,21 +36,38 @@ def is_exact(problem: Problem) -> bool:
     return all(bar.tail > 0 or not problem.kerf for bar in problem.bars)
 
 
-def sparing(problem: Problem) -> Problem | None:
-    """Give the problem with at least a kerf behind every last piece; None when a length has no bar then."""
-    bars = tuple(replace(bar, tail=max(bar.tail, problem.kerf)) for bar in problem.bars)
+def sparing(problem: Problem, stroke: Length | None = None) -> Problem | None:
+    """
+    Give the problem with a whole stroke behind every last piece; None when a length has no bar then.
+
+    Parameters
+    ----------
+    stroke
+        What the last stroke takes; None for a kerf.
+    """
+    least = problem.kerf if stroke is None else stroke
+    bars = tuple(replace(bar, tail=max(bar.tail, least)) for bar in problem.bars)
     if problem.lengths and max(bar.usable for bar in bars) < problem.lengths[0]:
         return None
     return replace(problem, bars=bars)
 
 
-def gives(bar: BarKind, length: Length, *, kerf: Length, goals: Goals) -> bool:
-    """Whether a bar gives one piece of some length, without a sliver where these are forbidden."""
+def gives(bar: BarKind, length: Length, *, kerf: Length, goals: Goals, exactly: bool = True) -> bool:
+    """
+    Whether a bar gives one piece of some length, without a sliver where these are forbidden.
+
+    Parameters
+    ----------
+    kerf
+        What the last stroke takes of the bar.
+    exactly
+        Whether a piece may end where the bar does.
+    """
     rest = bar.usable - length
     if rest < 0:
         return False
     behind = rest + bar.tail
-    return goals.slivers is Slivers.WARN or behind == 0 or behind >= kerf
+    return goals.slivers is Slivers.WARN or (exactly and behind == 0) or behind >= kerf
 
 
 def mended(problem: Problem, packing: Packing, solve: Solve) -> Packing:

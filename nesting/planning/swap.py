@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from nesting.domain.goals import Slivers
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import PlannedBar
 from nesting.domain.rules import SawRules
@@ -38,6 +39,7 @@ def swaps(group: Group, bars: Sequence[PlannedBar], pieces: Mapping[str, Piece],
     if group.mitre is not None:
         return []  # exchanging pieces of other slopes would move every face behind them
     best: dict[tuple[Length, Length], tuple[Length, Swap]] = {}
+    forbidden = group.goals.slivers is Slivers.FORBID
     for bar in bars:
         lengths = [cut.length for cut in bar.cuts]
         rest = rest_behind(bar, lengths, saw)
@@ -51,6 +53,8 @@ def swaps(group: Group, bars: Sequence[PlannedBar], pieces: Mapping[str, Piece],
             for into in group.pieces:
                 left = Length(rest + cut.length - into.length)
                 if into.length == cut.length or left < bar.tail_loss:
+                    continue
+                if forbidden and 0 < left < saw.kerf:
                     continue
                 key = (into.length, cut.length)
                 if key not in best or left < best[key][0]:

@@ -32,7 +32,10 @@ def _slivers(goals: Goals, group: GroupPlan) -> Iterator[Violation]:
     if goals.slivers is not Slivers.FORBID:
         return
     for bar in group.bars:
-        if bar.cuts and not bar.state.cut and 0 < walk(bar, group.saw).rest < group.saw.kerf:
+        if not bar.cuts or bar.state.cut:
+            continue
+        walked = walk(bar, group.saw, group.mitre)
+        if 0 < walked.rest < walked.take:
             yield Violation(
                 "sliver-forbidden",
                 f"bar {bar.number}",
@@ -93,10 +96,16 @@ def _missing(goals: Goals, group: GroupPlan) -> Iterator[Violation]:
         )
 
 
+def _setting(bar: PlannedBar) -> tuple[object, ...]:
+    """Give what bars have to share to be clamped together: source, trim, stops and slopes in order."""
+    stops = [(cut.long_point or cut.length, cut.slope_start, cut.slope_end) for cut in bar.cuts]
+    return bar.source, bar.length, bar.head, stops
+
+
 def _strokes(bars: Sequence[PlannedBar], gang: int) -> int:
     """Count the strokes with up to ``gang`` neighbours that share all settings cut at once."""
     total = 0
-    for _, alike in groupby(bars, key=lambda b: (b.source, b.length, b.head, [c.length for c in b.cuts])):
+    for _, alike in groupby(bars, key=_setting):
         together = list(alike)
         total += together[0].strokes * -(-len(together) // gang)
     return total

@@ -16,7 +16,7 @@ from nesting.units import NO_LENGTH, Length
 from nesting.verify.bill import Bills, lines_of, lowest_price, may_take_from_shelf, offcut_charge
 from nesting.verify.supply import covers_on_offer, family_follows
 
-_NEVER_ASKED = frozenset({"too-long", "mitre-planes"})
+_NEVER_ASKED = frozenset({"too-long", "mitre-planes", "only-with-sliver"})
 
 
 def problem_of(plan: Plan, group: GroupPlan) -> Problem:
@@ -33,7 +33,7 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
     """
     used = _used_before(plan, group)
     left = (*_new_bars(plan.request, group, used), *_offcuts(plan.request, group, used))
-    forbidden = plan.request.goals.slivers is Slivers.FORBID
+    forbidden = plan.request.goals.slivers is Slivers.FORBID and group.mitre is None
     own = {piece.length for piece in plan.pieces if piece.material == group.material}
     given = {a for a in own if any(_gives(bar, a, group.saw.kerf, forbidden) for bar in left)}
     # A fixture that the bars cannot finish was taken out of the problem as a whole.

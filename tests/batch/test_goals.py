@@ -10,10 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.batch.pool import Limits
+from nesting.batch.replan import replan
 from nesting.batch.run import plan_request
 from nesting.domain.goals import PLAIN_GOALS, GoalPrice, Goals, Slivers
 from nesting.domain.material import CapStyle, Family, LotRule
 from nesting.domain.plan import GroupPlan, Plan
+from nesting.domain.report import BarReport, Miscut, Outcome, ShopReport
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import PieceLine, Place, Run
@@ -295,3 +297,20 @@ def test_no_room_ever_mixes_lots(lots: list[str], racks: list[str], rule: LotRul
             for cut in bar.cuts:
                 met[rooms[cut.piece]].add(f"order {lot}" if ordered else lot)
     assert all(len(found) == 1 for found in met.values()), met
+
+
+def test_a_plan_that_follows_keeps_the_ban_on_slivers() -> None:
+    """A mis-cut of 664 may not become a 662, which would leave 2; nothing of the re-plan is a sliver."""
+    request = replace(
+        asked(line("A", 665, 2), line("B", 662, 2), bar=2000, saw=CLEAN), goals=Goals(slivers=Slivers.FORBID)
+    )
+    plan = plan_request(request, Limits(processes=1))
+    bar = next(bar for bar in plan.groups[0].bars if any(cut.piece.startswith("A") for cut in bar.cuts))
+    spoiled = next(cut.piece for cut in bar.cuts if cut.piece.startswith("A"))
+    report = ShopReport(
+        plan=plan.id,
+        bars=(BarReport(bar=bar.number, outcome=Outcome.DONE, miscuts=(Miscut(spoiled, mm(664)),)),),
+    )
+    made = replan(plan, report, Limits(processes=1)).plan
+    assert violations(made) == ()
+    assert not any(bar.sliver for group in made.groups for bar in group.bars)
