@@ -2,7 +2,10 @@
 
 from fractions import Fraction
 
-from nesting.domain.goals import GoalPrice
+import pytest
+
+from nesting.domain.goals import GoalPrice, Goals
+from nesting.errors import ProblemError
 
 
 def test_the_price_of_one_is_exact() -> None:
@@ -25,3 +28,10 @@ def test_proof_needs_a_bound_that_is_met() -> None:
             goal="x", cost_before=1, cost_after=1, value_before=3, value_after=2, lower_bound=bound
         )
         assert price.proved is proved
+
+
+@pytest.mark.parametrize("gang", [0, -1, 100])
+def test_a_clamp_holds_one_bar_or_more(gang: int) -> None:
+    """A gang of nothing cuts nothing."""
+    with pytest.raises(ProblemError, match="clamp"):
+        Goals(gang=gang)
