@@ -69,7 +69,9 @@ class CloseParams:
     max_cells
         Largest number of states (copies times capacity) that is thinned out.
     max_arcs
-        Largest integer programme that is tried.
+        Largest integer programme that is tried before the late dives.
+    late_arcs
+        The same after them, for what they leave open.
     max_nodes
         Nodes before it is left open.
     pool_nodes
@@ -83,6 +85,7 @@ class CloseParams:
     max_patterns: int = 2_000
     max_cells: int = 16_000_000
     max_arcs: int = 20_000
+    late_arcs: int = 50_000
     max_nodes: int = 1_000_000
     pool_nodes: int = 500
     few_arcs: int = 600

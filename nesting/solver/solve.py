@@ -173,9 +173,13 @@ class Recipe:
         if len(set(aim.costs)) > 1 and not self._reached(aim):
             search.enter("close")
             self._combine(aim, master)
+        closing = self._params.closing
         if not self._reached(aim):
-            self._close(aim, master)
+            self._close(aim, master, max_arcs=closing.max_arcs)
         self._dive(aim, master, shares, rounding.late_solves)
+        # What dives may settle sooner is left to them; only what is still open is worth a long programme.
+        if not self._reached(aim) and closing.max_arcs < self._counters.get("arcs", 0) <= closing.late_arcs:
+            self._close(aim, master, max_arcs=closing.late_arcs)
 
     def _dive(self, aim: Aim, master: Master, shares: list[Share], solves: int) -> None:
         """Dive again and again; the first time along the largest fractions, then at random."""
@@ -190,7 +194,7 @@ class Recipe:
             )  # fmt: skip
             left -= max(used, 1)
 
-    def _close(self, aim: Aim, master: Master) -> None:
+    def _close(self, aim: Aim, master: Master, *, max_arcs: int) -> None:
         """Settle by integer programmes what rounding left open."""
         search, reduced, params = self._search, self._reduced, self._params.closing
         search.enter("close")
@@ -210,7 +214,7 @@ class Recipe:
             elif aim.leaving is None and cells(reduced) <= params.max_cells:
                 arcs = self._few_arcs(aim, master, proof, target)
                 self._counters["arcs"] = len(arcs)
-                if len(arcs) > params.max_arcs:
+                if len(arcs) > max_arcs:
                     self._combine(aim, master)
                     return
                 what = f"{len(arcs)} arcs"

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.progress import Progress, StopReason
+from nesting.solver.params import CloseParams, RoundParams, ScrapParams, SolverParams
 from nesting.solver.solve import solve
 from nesting.stop import Cancelled, MaxRounds, MaxRuntime
 from nesting.units import Length, mm
@@ -263,3 +264,18 @@ def test_observer_sees_costs_fall_and_bounds_rise() -> None:
     assert notes.seen
     assert best == sorted(best, reverse=True)
     assert bound == sorted(bound)
+
+
+@pytest.mark.parametrize(("late_arcs", "ended"), [(0, StopReason.EXHAUSTED), (10_000, StopReason.PROVED)])
+def test_a_programme_too_large_at_first_is_tried_before_giving_up(late_arcs: int, ended: StopReason) -> None:
+    """Guards against ending with a gap while a larger closing search could still settle it."""
+    # 186 of metal in bars of 38: 5 bars at least, and greedy filling needs 6.
+    asked = problem({18: 4, 16: 4, 12: 3, 4: 2, 3: 2}, 38)
+    params = SolverParams(
+        rounding=RoundParams(solves=0, late_solves=0),
+        closing=CloseParams(max_patterns=0, max_arcs=0, late_arcs=late_arcs),
+        scrap=ScrapParams(tries=0),
+        first_plans=0,
+    )
+    found = solve(asked, params=params)
+    assert found.ended is ended
