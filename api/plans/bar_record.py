@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
+from fractions import Fraction
 from typing import Any
 
 from nesting.domain.material import Material, Part
@@ -103,19 +104,24 @@ _KEPT = (
     *("tail", "fate", "tail_tag", "sliver"),
 )
 
+_SLOPES = ("slope_start", "slope_end")
+
 
 def to_json(record: BarRecord) -> dict[str, Any]:
     """Give a record as JSON values: of the bar what was planned, not what has happened to it."""
     values = asdict(record)
     planned = values["bar"]
-    values["bar"] = {name: planned[name] for name in _KEPT} | {"cuts": planned["cuts"]}
+    cuts = [cut | {name: str(cut[name]) for name in _SLOPES} for cut in planned["cuts"]]
+    values["bar"] = {name: planned[name] for name in _KEPT} | {"cuts": cuts}
     return values
 
 
 def from_json(values: Mapping[str, Any]) -> BarRecord:
     """Give the record of JSON values."""
     bar = dict(values["bar"])
-    bar["cuts"] = tuple(Cut(**cut) for cut in bar["cuts"])
+    bar["cuts"] = tuple(
+        Cut(**cut | {name: Fraction(cut[name]) for name in _SLOPES if name in cut}) for cut in bar["cuts"]
+    )
     bar["fate"] = TailFate(bar["fate"])
     material = dict(values["material"])
     material["part"] = Part(material["part"])

@@ -28,7 +28,7 @@ def test_help_imports_nothing_heavy() -> None:
 
 
 def hard_list(path: Path) -> None:
-    """Write a list that keeps the solver busy for a while."""
+    """Write a list that keeps the solver busy for a minute on bars of several lengths."""
     draw = random.Random(7)
     lines = [f"P{i},{draw.randint(30_000, 180_000) / 100} mm,{draw.randint(1, 3)}" for i in range(900)]
     path.write_text("id,length,quantity\n" + "\n".join(lines) + "\n", encoding="utf-8")
@@ -39,7 +39,9 @@ def test_ctrl_c_keeps_the_best_plan(tmp_path: Path) -> None:
     """One SIGINT ends the search, not the command: a complete, audited plan is written."""
     source, document = tmp_path / "pieces.csv", tmp_path / "plan.json"
     hard_list(source)
-    command = [sys.executable, "-m", "nesting", "plan", str(source), "--bar", "6000 mm", "--kerf", "3 mm"]
+    command = [sys.executable, "-m", "nesting", "plan", str(source), "--kerf", "3 mm"]
+    for bar in ("6000 mm=20.00", "4500 mm=15.70", "3000 mm=10.90"):
+        command += ["--bar", bar]
     ours, theirs = os.openpty()
     process = subprocess.Popen(
         [*command, "--json", str(document)], stdout=subprocess.PIPE, stderr=theirs, text=True
