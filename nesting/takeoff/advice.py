@@ -78,7 +78,7 @@ def _heat(family: Family, channels: Sequence[Piece]) -> Finding:
         where=longest.where,
         found=family.name,
         message=(
-            f"{family.name}: the longest cover ({longest.id}, channel {_mm(longest.stop)}) wants "
+            f"The longest cover ({longest.id}, channel {_mm(longest.stop)}) wants "
             f"{_mm(hot)} of play when hot; the family gives {_mm(family.cover_play)}.{far}{leak} "
             f"No length is changed: set the family's cover play if it shall be.{together}"
         ),
