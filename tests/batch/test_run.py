@@ -244,3 +244,47 @@ def test_the_whole_building_costs_no_more_than_its_floors(request: Request) -> N
         lines = tuple(line for line in request.piece_lines if line.place.floor == floor)
         parts += sum(group.cost for group in plan_request(replace(request, piece_lines=lines)).groups)
     assert whole <= parts
+
+
+def cost_of(plan: Plan) -> int:
+    """Give the money of every group together."""
+    return sum(group.cost for group in plan.groups)
+
+
+@settings(max_examples=30, deadline=None)
+@given(requests(), st.integers(100, 3000), st.integers(1, 30), st.integers(100, 1900))
+def test_more_stock_never_costs_more(request: Request, bar: int, price: int, offcut: int) -> None:
+    """Nobody is forced to buy another length on offer, nor to fetch another offcut."""
+    more = replace(
+        request,
+        stock=(*request.stock, StockLine(family="F", length=mm(bar), price=Money(price * 10_000))),
+        offcuts=(*request.offcuts, Offcut(tag="one more", family="F", length=mm(offcut))),
+    )
+    assert cost_of(plan_request(more)) <= cost_of(plan_request(request))
+
+
+@settings(max_examples=30, deadline=None)
+@given(requests(), st.integers(0, 40))
+def test_a_wider_kerf_never_costs_less(request: Request, wider: int) -> None:
+    """A plan for the wider blade can be cut with the thinner one; trims stay, slivers are only warned of."""
+    wide = replace(request, saw=replace(request.saw, kerf=Length(request.saw.kerf + mm(wider))))
+    assert cost_of(plan_request(wide)) >= cost_of(plan_request(request))
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.lists(st.tuples(st.integers(4, 70 * 16), st.integers(1, 4)), min_size=1, max_size=6))
+def test_any_list_typed_in_inches_plans_as_its_millimetre_twin(sizes: list[tuple[int, int]]) -> None:
+    """Sixteenths of an inch, typed as such and as their exact millimetres (1/16 in = 1.5875 mm)."""
+    typed = (
+        [inches(f"{n // 16} {n % 16}/16" if n % 16 else str(n // 16)) for n, _ in sizes],
+        [mm(f"{n * 15_875 // 10_000}.{n * 15_875 % 10_000:04d}") for n, _ in sizes],
+    )
+    twins = []
+    for lengths in typed:
+        lines = tuple(
+            PieceLine(job="yard", id=f"L{i}", family="F", quantity=count, length=length)
+            for i, (length, (_, count)) in enumerate(zip(lengths, sizes, strict=True))
+        )
+        stock = (StockLine(family="F", length=mm(2500)),)
+        twins.append(plan_request(Request(piece_lines=lines, stock=stock, saw=SAW)))
+    assert (twins[0].id, twins[0].groups[0].bars) == (twins[1].id, twins[1].groups[0].bars)
