@@ -1,4 +1,4 @@
-"""The paper that goes with a plan: cut sheets, labels, pick list, pack lists, purchase summary."""
+"""The paper of a plan: cut sheets, labels, pick list, small parts, pack lists, purchase summary."""
 
 from nesting.paper.label_grid import LabelGrid
 from nesting.paper.page_size import PageSize

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, PlannedBar, TailFate
 from nesting.paper.bar_warnings import without_last_stroke
 from nesting.paper.book import Book
@@ -11,14 +12,14 @@ from nesting.paper.faces import Face
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
 from nesting.reports.gangs import Gang
-from nesting.reports.slope_words import marked
+from nesting.reports.slope_words import lies_words, marked
 from nesting.reports.unverified import MARK
 from nesting.reports.whereabouts import room_words
 
 # Heights in millimetres.
 _HEAD, _TRIM, _TAIL = 6.5, 6.5, 13.0
 # Beside other bars a cell is narrow: the place takes two lines.
-_ROW, _COVER_LINE, _NARROW_LINE = 11.5, 2.0, 1.5
+_ROW, _COVER_LINE, _MITRE_LINE, _NARROW_LINE = 11.5, 2.0, 4.2, 1.5
 # Widths of the columns left of the bars' own: number, stop, far face, first-off measure.
 _SHARED = (10.0, 43.0, 22.0, 16.0)
 _TICK = 6.0
@@ -26,8 +27,10 @@ _TICK = 6.0
 
 def row_height(gang: Gang) -> float:
     """Give the height of one cut's row in millimetres."""
-    cover = _COVER_LINE if gang.group.cover_follows else 0.0
-    return _ROW + cover + (_NARROW_LINE if len(gang.bars) > 1 else 0.0)
+    below = _COVER_LINE if gang.group.cover_follows else 0.0
+    if any(cut.sloped for cut in gang.model.cuts):
+        below = _MITRE_LINE
+    return _ROW + below + (_NARROW_LINE if len(gang.bars) > 1 else 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +115,13 @@ class CutTable:
         surface.text(
             number.inset(0.6, 0), mark, size=18, face=Face.BOLD, align=Align.CENTRE, white=not cut.held
         )
-        down = (box.height - 10.6) / 2
+        if cut.sloped:
+            # The angle holds for all bars of the block; which piece lies turned is each bar's own.
+            angle = Box(stop.x + 1.5, box.bottom - _MITRE_LINE, face.right - stop.x - 2.7, _MITRE_LINE - 0.3)
+            surface.text(angle, lies_words(replace(cut, turned=False)), size=11, face=Face.BOLD)
+            stop = Box(stop.x, stop.y, stop.width, stop.height - _MITRE_LINE)
+            face = Box(face.x, face.y, face.width, face.height - _MITRE_LINE)
+        down = (stop.height - 10.6) / 2
         _two(surface, stop.inset(1.5, down), lengths.first(cut.stop), lengths.second(cut.stop), 20, 10.5)
         _two(surface, face.inset(1.2, down + 1), lengths.first(cut.face), lengths.second(cut.face), 9, 8)
         self._check(surface, measured, order)
@@ -140,10 +149,10 @@ class CutTable:
     def _piece(self, surface: Surface, cell: Box, cut: Cut) -> None:
         piece = self.book.pieces[cut.piece]
         alone = len(self.gang.bars) == 1
-        covered = piece.cover_length is not None
+        below = self._below(piece, cut)
         inside = cell.inset(1.3, 0.6)
         low = Box(inside.x, inside.bottom - 3.2, inside.width, 3.2)
-        upper = Box(inside.x, inside.y, inside.width, inside.height - (3.2 if covered else 0.0))
+        upper = Box(inside.x, inside.y, inside.width, inside.height - (3.2 if below else 0.0))
         beside = upper.width - _TICK - 1.2
         name = Box(upper.x, upper.y, beside, upper.height * (0.52 if alone else 0.45))
         place = Box(upper.x, name.bottom, beside, upper.height - name.height)
@@ -152,14 +161,19 @@ class CutTable:
         room = room_words(piece.place).replace(" / ", "\N{NO-BREAK SPACE}/ ")
         surface.text(place, room, size=9.5 if alone else 8, lines=2)
         _tick(surface, Box(cell.x, upper.y, cell.width, upper.height), _TICK)
+        surface.text(low, below, size=7.5, face=Face.BOLD if cut.turned else Face.PLAIN)
+
+    def _below(self, piece: Piece, cut: Cut) -> str:
+        """Say how a piece lies, and what its cover comes to."""
+        said = ["TURNED"] if cut.turned else []
         if piece.cover_length is not None:
-            length = self.book.lengths
-            words = (
-                f"cover comes to {length.both(piece.cover_length)}"
+            alone, lengths = len(self.gang.bars) == 1, self.book.lengths
+            said.append(
+                f"cover comes to {lengths.both(piece.cover_length)}"
                 if alone
-                else f"cover {length.first(piece.cover_length)}"
+                else f"cover {lengths.first(piece.cover_length)}"
             )
-            surface.text(low, words, size=7.5)
+        return ", ".join(said)
 
     def _tail(self, surface: Surface, box: Box) -> None:
         bar, lengths = self.gang.model, self.book.lengths

@@ -8,7 +8,7 @@ from nesting.domain.material import Part
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan, PlannedBar
 from nesting.paper.codes import code_text
-from nesting.paper.ends import ends_words
+from nesting.paper.ends import ends_words, feed_words
 from nesting.paper.faces import Face
 from nesting.paper.label import Label, LabelLine, print_labels
 from nesting.paper.label_grid import LabelGrid
@@ -25,8 +25,17 @@ _ONE_LINE = 36
 def piece_labels(plan: Plan, lengths: BothUnits) -> tuple[Label, ...]:
     """Give one label per placed piece; it names unit and room, never who lives there."""
     pieces, marked = pieces_by_id(plan), unverified(plan)
+    feeds = _feeds(plan, lengths)
     return tuple(
-        _label(plan, pieces[cut.piece], bar, order, lengths, verify=cut.piece in marked)
+        _label(
+            plan,
+            pieces[cut.piece],
+            bar,
+            order,
+            lengths,
+            feed=feeds.get(cut.piece, ""),
+            verify=cut.piece in marked,
+        )
         for _, bar in bars_in_order(plan)
         for order, cut in enumerate(bar.cuts, start=1)
     )
@@ -37,8 +46,19 @@ def write_piece_labels(path: Path, plan: Plan, lengths: BothUnits, page: PageSiz
     return print_labels(path, page, grid, piece_labels(plan, lengths), f"Piece labels, plan {plan.id}")
 
 
+def _feeds(plan: Plan, lengths: BothUnits) -> dict[str, str]:
+    """Give the feed of every piece that has one; a run without strip has one only when its list says so."""
+    lit = {(strip.job, strip.run) for strip in plan.strips}
+    fed = {(run.job, run.id): run for run in plan.request.runs if run.feed or (run.job, run.id) in lit}
+    return {
+        piece.id: feed_words(piece, fed[piece.job, piece.run], lengths)
+        for piece in plan.pieces
+        if (piece.job, piece.run) in fed
+    }
+
+
 def _label(
-    plan: Plan, piece: Piece, bar: PlannedBar, order: int, lengths: BothUnits, *, verify: bool
+    plan: Plan, piece: Piece, bar: PlannedBar, order: int, lengths: BothUnits, *, feed: str, verify: bool
 ) -> Label:
     place, material = piece.place, piece.material
     length = lengths.first(piece.stop)
@@ -58,7 +78,7 @@ def _label(
         ),
         below=(
             LabelLine(f"{part}{what}, {lot_words(plan, bar, material)}", 3.5, 9, Face.BOLD),
-            LabelLine(ends_words(piece), 3.0, 8),
+            LabelLine(", ".join(p for p in (ends_words(piece), feed) if p), 3.0, 8),
             # A line of its own: beside plan and bar a long job would be too small to read.
             LabelLine(f"job {piece.job}", 3.0, 8)
             if len(piece.job) <= _ONE_LINE

@@ -14,6 +14,7 @@ from nesting.paper.page_size import PageSize
 from nesting.paper.pick_list import write_pick_list
 from nesting.paper.piece_labels import write_piece_labels
 from nesting.paper.purchase_summary import write_purchase_summary
+from nesting.paper.small_parts import has_small_parts, write_small_parts
 from nesting.reports.lengths import BothUnits
 from nesting.reports.whereabouts import born_offcuts, spots, used_offcuts
 from nesting.units import Unit
@@ -73,6 +74,11 @@ def write_paper(
             "offcut-labels.pdf",
             bool(born_offcuts(plan)),
             lambda path: write_offcut_labels(path, plan, lengths, page, grid),
+        ),
+        (
+            "small-parts.pdf",
+            has_small_parts(plan),
+            lambda path: write_small_parts(path, plan, lengths, page),
         ),
         ("pack-lists.pdf", bool(placed), lambda path: write_pack_lists(path, plan, lengths, page)),
     )

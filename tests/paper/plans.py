@@ -3,12 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from nesting.domain.material import Material, Part
 from nesting.domain.pieces import Piece
-from nesting.domain.plan import GroupPlan, Plan
+from nesting.domain.plan import Cut, GroupPlan, Plan
+from nesting.domain.progress import StopReason
+from nesting.domain.reels import PlannedReel, ReelCut, ReelPlan
 from nesting.domain.request import Request
 from nesting.domain.runs import EndCondition, Place
+from nesting.domain.small_parts import (
+    AdhesiveLine,
+    CapCount,
+    CapKind,
+    ConnectorLine,
+    Hand,
+    PartCount,
+    SmallParts,
+    StripLine,
+)
 from nesting.domain.stock import Offcut
 from nesting.units import Length, mm
 from tests.reports.plans import SAW, STOCK, group_of, order_of
@@ -65,6 +78,21 @@ def gang_plan() -> Plan:
     )
 
 
+def mitred_plan() -> Plan:
+    """Give the gang's plan with every first piece mitred at its right end, in every other bar turned."""
+    plan = gang_plan()
+    (group,) = plan.groups
+    bars = tuple(
+        replace(bar, cuts=(_mitred(bar.cuts[0], turned=bar.number % 2 == 0), *bar.cuts[1:]))
+        for bar in group.bars
+    )
+    return replace(plan, groups=(replace(group, bars=bars),))
+
+
+def _mitred(cut: Cut, *, turned: bool) -> Cut:
+    return replace(cut, long_point=mm(617), slope_end=Fraction(-45, 2), turned=turned)
+
+
 def wild_plan() -> Plan:
     """Give pieces whose ids and places are very long, foreign, or look like formulas, and such an offcut."""
     names = (*FOREIGN, LONG.strip(), "=1+1", "-1/2 at the wall", "tab\there", "W" * 90)
@@ -73,8 +101,19 @@ def wild_plan() -> Plan:
         for n, name in enumerate(names, start=1)
     )
     tag = "OC-" + "0123456789" * 4
-    return plan_of(
+    plan = plan_of(
         pieces, (Offcut(tag=tag, family="TOLV-17N", finish="natural", length=mm(1815), place=LONG),)
+    )
+    return replace(
+        plan,
+        small_parts=SmallParts(
+            caps=tuple(CapCount(CapKind(n, n, Hand.RIGHT, holed=True), 10**7) for n in names),
+            clips=tuple(PartCount(n, n, 10**7) for n in names),
+            adhesive=tuple(AdhesiveLine(n, n, 10**16 + 1) for n in names),
+            connectors=tuple(ConnectorLine(family=n, feeds=10**7, jumpers=10**7) for n in names),
+            strips=tuple(strip_line(n, 10**7) for n in names),
+        ),
+        reels=tuple(reel_plan(n, (n, n)) for n in names),
     )
 
 
@@ -82,3 +121,56 @@ def crowded_plan() -> Plan:
     """Give one bar of 2500 mm with 60 pieces of 37.5 mm: more cuts than a page holds."""
     place = Place("Orrelbeck Yard", "3", "OY-301", "shelf")
     return plan_of(tuple(piece(f"OY-301-{n}", mm("37.5"), place) for n in range(1, 61)))
+
+
+def strip_line(name: str, outputs: int) -> StripLine:
+    """Give 1.8 m of strip at 9.6 W a metre: 17.28 W of load, 17.28 / 0.8 = 21.6 W of driver."""
+    return StripLine(
+        strip=name,
+        pieces=2,
+        length=1_800_000_000,
+        watts=Fraction("17.28"),
+        driver_watts=Fraction("21.6"),
+        outputs=outputs,
+        output_watts=Fraction(96),
+    )
+
+
+def reel_plan(strip: str, first: tuple[str, str]) -> ReelPlan:
+    """Give two reels of 100 marks of 50 mm: 17 and 18 marks off the first, 90 off the second."""
+    cuts = tuple(
+        ReelCut(job="OY", run=run, copy=1, part=1, marks=marks)
+        for run, marks in zip(first, (17, 18), strict=True)
+    )
+    last = ReelCut(job="OY", run="OY-302-4", copy=3, part=2, marks=90)
+    return ReelPlan(
+        strip=strip,
+        pitch=Fraction(mm(50)),
+        reel=mm(5000),
+        marks=100,
+        solder_every=None,
+        reach=mm(0),
+        reels=(PlannedReel(number=1, cuts=cuts, rest=65), PlannedReel(number=2, cuts=(last,), rest=10)),
+        bound=2,
+        ended=StopReason.PROVED,
+    )
+
+
+def small_parts_plan() -> Plan:
+    """Give the gang's plan with small parts of every kind, no two counts alike, and strip on two reels."""
+    return replace(
+        gang_plan(),
+        small_parts=SmallParts(
+            caps=(
+                CapCount(CapKind("SARN-12R", "natural", Hand.LEFT, holed=True), 41),
+                CapCount(CapKind("SARN-12R", "natural", Hand.RIGHT, holed=False), 43),
+                CapCount(CapKind("TOLV-17N", "umber", Hand.NONE, holed=True), 47),
+            ),
+            clips=(PartCount("TOLV-17N", "umber", 53),),
+            joint_sets=(PartCount("BRASK-20F", "umber", 59),),
+            connectors=(ConnectorLine(family="TOLV-17N", feeds=61, jumpers=67),),
+            adhesive=(AdhesiveLine("TOLV-17N", "umber", 3_660_000_100),),
+            strips=(strip_line("W-24", 1),),
+        ),
+        reels=(reel_plan("W-24/R", ("OY-301-1", "OY-301-2")),),
+    )

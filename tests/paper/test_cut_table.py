@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 from nesting.domain.plan import PlannedBar, TailFate
@@ -108,3 +109,18 @@ def test_rows_make_room_for_covers_and_neighbours() -> None:
     plain = next(gang for group in example_plan().groups[1:2] for gang in gangs(group))
     assert not plain.group.cover_follows
     assert row_height(plain) < row_height(alone()) < row_height(GANG)
+
+
+def test_a_mitred_cut_says_its_angle_once_and_each_bar_how_it_lies(tmp_path: Path) -> None:
+    """The stop alone gives a square piece; in one block a piece may lie turned beside one that does not."""
+    bars = []
+    for number, bar in enumerate(GANG.bars[:2]):
+        sloped = replace(bar.cuts[0], long_point=mm(617), slope_end=Fraction(-45, 2), turned=number == 1)
+        bars.append(replace(bar, cuts=(sloped, *bar.cuts[1:])))
+    gang = Gang(GANG.group, tuple(bars))
+    said = drawn(tmp_path, gang).texts
+    assert [text for text in said if text.startswith("mitre")] == ["mitre 22.5° \\"]
+    assert [text for text in said if "TURNED" in text] == ["TURNED, cover 594 mm"]  # 610 - 16
+    assert "617 mm" in said
+    assert f"| {bars[1].cuts[0].piece} \\" in said
+    assert row_height(gang) > row_height(Gang(GANG.group, GANG.bars[:2]))

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from nesting.domain.electrics import Feed
+from nesting.domain.runs import EndCondition
 from nesting.domain.status import Status
 from nesting.paper.label import Label
 from nesting.paper.label_grid import LabelGrid
@@ -49,6 +51,19 @@ def test_a_cover_is_marked_as_one_and_an_unknown_lot_is_written_in() -> None:
     """Covers of the same run differ from their channels at a glance."""
     label = next(label for label in piece_labels(PLAN, BothUnits()) if said(label)[0] == "OY-306-1c")
     assert said(label)[5] == "COVER SARN-12R natural, lot ________"
+
+
+def test_the_feed_side_is_beside_the_ends_where_it_is_known() -> None:
+    """Strip goes into OY-304-1 at its holed cap, left; OY-304-6 has none until its list says a feed."""
+    holed = {"OY-304-1": {"left": EndCondition.HOLED_CAP}}
+    found = []
+    for changes in (holed, {**holed, "OY-304-6": {"feed": Feed.RIGHT}}):
+        runs = tuple(replace(run, **changes.get(run.id, {})) for run in PLAN.request.runs)  # type: ignore[arg-type]
+        plan = replace(PLAN, request=replace(PLAN.request, runs=runs))
+        found.append({lines[0]: lines[6] for lines in map(said, piece_labels(plan, BothUnits()))})
+    assert found[0]["OY-304-1"] == "left holed cap, right solid cap, feed left"
+    assert "feed" not in found[0]["OY-304-6"]
+    assert found[1]["OY-304-6"].endswith("feed right")
 
 
 def test_notes_and_unknown_columns_stay_off_the_label() -> None:
