@@ -86,7 +86,10 @@ def _spellings(heading: str) -> tuple[str, ...]:
         words = text.split()
         while words and words[-1] in _UNIT_WORDS:
             words.pop()
-        tries += [" ".join(words), " ".join(word for word in words if word not in _FILLERS)]
+        # The last word of "Type A" names a type; everywhere else an "a" is an article.
+        label = words[-1:] if words[-1:] == ["a"] else []
+        said = [word for word in words if word not in _FILLERS]
+        tries += [" ".join(words), " ".join(said + label)]
     return tuple(text for text in dict.fromkeys(tries) if text)
 
 

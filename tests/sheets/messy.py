@@ -349,6 +349,12 @@ LAYOUTS = [
         findings=("matrix-layout @ Runs!E1",),
     ),
     Messy(
+        name="matrix-of-types-alone",
+        habit="Unit types across and no Family column, where Type A could pass for the family's heading.",
+        build=runs([["Run", "Length (mm)", "Type A", "Type B"], ["mirror", 780, 1, 2], ["niche", 420, 3, 1]]),
+        findings=("matrix-layout @ Runs!C1",),
+    ),
+    Messy(
         name="struck-row",
         habit="A line struck through because it was cancelled.",
         build=runs([HEAD, A1, A2, A3], touch=_struck("A3:E3")),

@@ -40,6 +40,9 @@ from nesting.sheets.columns import (
         ("RH end", "right"),
         ("Gap, left", "clearance_left"),
         ("Supplier's code", None),
+        # A letter of a flat type in a cross table, no article: below it stand counts, not families.
+        ("Type A", None),
+        ("Unit A", None),
     ],
 )
 def test_run_headings(heading: str, field: str | None) -> None:
