@@ -118,7 +118,9 @@ class CutTable:
         if cut.sloped:
             # The angle holds for all bars of the block; which piece lies turned is each bar's own.
             angle = Box(stop.x + 1.5, box.bottom - _MITRE_LINE, face.right - stop.x - 2.7, _MITRE_LINE - 0.3)
-            surface.text(angle, lies_words(replace(cut, turned=False)), size=11, face=Face.BOLD)
+            # The marks round the cut's number are those of the picture; round an id they would shrink it.
+            lies = f"{marked(cut, str(order))}: {lies_words(replace(cut, turned=False))}"
+            surface.text(angle, lies, size=11, face=Face.BOLD)
             stop = Box(stop.x, stop.y, stop.width, stop.height - _MITRE_LINE)
             face = Box(face.x, face.y, face.width, face.height - _MITRE_LINE)
         down = (stop.height - 10.6) / 2
@@ -156,7 +158,7 @@ class CutTable:
         beside = upper.width - _TICK - 1.2
         name = Box(upper.x, upper.y, beside, upper.height * (0.52 if alone else 0.45))
         place = Box(upper.x, name.bottom, beside, upper.height - name.height)
-        surface.text(name, marked(cut, cut.piece), size=13, face=Face.CODE, lines=2)
+        surface.text(name, cut.piece, size=13, face=Face.CODE, lines=2)
         # A slash stays with the word before it, so that no line begins with one.
         room = room_words(piece.place).replace(" / ", "\N{NO-BREAK SPACE}/ ")
         surface.text(place, room, size=9.5 if alone else 8, lines=2)
