@@ -26,6 +26,7 @@ PLAIN_FAMILY = "channel"
 _BARS = Where("request", "--bar")
 
 UnreadId = tuple[SheetKind, str, str, Where]  # of a line without a length: its list, job, id and place
+Places = dict[tuple[Where, str], Where]  # cells of a line's id, family and finish, by the line's place
 Made = TypeVar("Made", Run, PieceLine)
 
 
@@ -110,7 +111,7 @@ def quick_stock(request: Request, options: ReadOptions) -> tuple[StockLine, ...]
     stocked = {(bar.family, bar.finish, bar.part) for bar in request.stock}
     return tuple(
         StockLine(family=family, finish=finish, part=part, length=length, price=price, where=_BARS)
-        for family, finish, part in _materials(request)
+        for family, finish, part in _materials(request, {})
         if (family, finish, part) not in stocked
         for length, price in options.bars
     )
@@ -120,6 +121,7 @@ def check_request(
     request: Request,
     spelling: Spelling,
     findings: Findings,
+    places: Places,
     *,
     unread: Sequence[UnreadId] = (),
     stocked: bool = True,
@@ -129,15 +131,17 @@ def check_request(
 
     Parameters
     ----------
+    places
+        Cells that findings name; a line without one is named by its length.
     unread
         Ids of lines that could not be read; they must be unique all the same.
     stocked
         Whether there is any stock; without it nothing is said of each material.
     """
-    _check_families(request, spelling, findings)
-    _check_ids(request, unread, findings)
+    _check_families(request, spelling, findings, places)
+    _check_ids(request, unread, findings, places)
     if stocked:
-        _check_stock(request, findings)
+        _check_stock(request, findings, places)
     _check_prices(request, findings)
     _check_lengths(request, findings)
     pieces = sum(run.quantity for run in request.runs) + sum(line.quantity for line in request.piece_lines)
@@ -150,7 +154,7 @@ def check_request(
         )
 
 
-def _materials(request: Request) -> dict[tuple[str, str, Part], list[Where]]:
+def _materials(request: Request, places: Places) -> dict[tuple[str, str, Part], list[Where]]:
     """Give the materials bars are needed of, with the lines that need them, in the list's order."""
     needed: dict[tuple[str, str, Part], list[Where]] = {}
     for run in request.runs:
@@ -159,26 +163,33 @@ def _materials(request: Request) -> dict[tuple[str, str, Part], list[Where]]:
         if family is not None and family.cover_mode is CoverMode.SEPARATE:
             parts.append(Part.COVER)
         for part in parts:
-            needed.setdefault((run.family, run.finish, part), []).append(run.where)
+            at = _cell(places, run.where, "finish", "family")
+            needed.setdefault((run.family, run.finish, part), []).append(at)
     for line in request.piece_lines:
-        needed.setdefault((line.family, line.finish, line.part), []).append(line.where)
+        at = _cell(places, line.where, "finish", "family")
+        needed.setdefault((line.family, line.finish, line.part), []).append(at)
     return needed
 
 
-def _check_families(request: Request, spelling: Spelling, findings: Findings) -> None:
+def _cell(places: Places, where: Where, *fields: str) -> Where:
+    """Give the first of some fields' cells that a line has filled, else the line's own place."""
+    return next((places[where, field] for field in fields if (where, field) in places), where)
+
+
+def _check_families(request: Request, spelling: Spelling, findings: Findings, places: Places) -> None:
     known = {family.name for family in request.families}
     unknown: dict[str, list[Where]] = {}
     for run in request.runs:
         if run.family and run.family not in known:
-            unknown.setdefault(run.family, []).append(run.where)
-    for name, places in unknown.items():
+            unknown.setdefault(run.family, []).append(_cell(places, run.where, "family"))
+    for name, met in unknown.items():
         said = (
             f"The family is not in Families. Known are {listed(sorted(known))}.{spelling.near(name)}"
             if known
             else "Runs are taken off by their family, and there is no Families sheet. Add one that has it, "
             "or give the lengths to be sawn as a Pieces sheet."
         )
-        findings.error("family-unknown", places[0], name, f"{said} Rows: {_places(places)}.")
+        findings.error("family-unknown", met[0], name, f"{said} Rows: {_places(met)}.")
     everywhere = known | {bar.family for bar in request.stock}
     for offcut in request.offcuts:
         if offcut.family not in everywhere:
@@ -191,12 +202,14 @@ def _check_families(request: Request, spelling: Spelling, findings: Findings) ->
             )
 
 
-def _check_ids(request: Request, unread: Sequence[UnreadId], findings: Findings) -> None:
+def _check_ids(request: Request, unread: Sequence[UnreadId], findings: Findings, places: Places) -> None:
     seen: dict[tuple[str, ...], Where] = {}
     lines: list[tuple[tuple[str, ...], Where]] = [
-        (("run", run.job, run.id), run.where) for run in request.runs
+        (("run", run.job, run.id), _cell(places, run.where, "id")) for run in request.runs
     ]
-    lines += [(("piece", p.job, p.id, p.part.value), p.where) for p in request.piece_lines]
+    lines += [
+        (("piece", p.job, p.id, p.part.value), _cell(places, p.where, "id")) for p in request.piece_lines
+    ]
     # A piece may be unread as channel or cover, so only runs can be told twice with certainty.
     lines += [(("run", job, name), where) for kind, job, name, where in unread if kind is SheetKind.RUNS]
     for key, where in lines:
@@ -210,11 +223,11 @@ def _check_ids(request: Request, unread: Sequence[UnreadId], findings: Findings)
         seen.setdefault(key, where)
 
 
-def _check_stock(request: Request, findings: Findings) -> None:
+def _check_stock(request: Request, findings: Findings, places: Places) -> None:
     stocked = {(bar.family, bar.finish, bar.part) for bar in request.stock}
     racked = {(offcut.family, offcut.finish, offcut.part) for offcut in request.offcuts}
     known = {family.name for family in request.families} | {bar.family for bar in request.stock}
-    for (family, finish, part), places in _materials(request).items():
+    for (family, finish, part), met in _materials(request, places).items():
         if (family, finish, part) in stocked or family not in known or not family:
             continue
         others = sorted(
@@ -222,15 +235,15 @@ def _check_stock(request: Request, findings: Findings) -> None:
         )
         have = f" {family} {part.value} is stocked in: {listed(others)}." if others else ""
         what = " ".join(filter(None, (family, finish, part.value)))
-        rows = f"Rows: {len(places)} ({_places(places)})."
+        rows = f"Rows: {len(places)} ({_places(met)})."
         if (family, finish, part) in racked:
             findings.warning(
-                "only-offcuts", places[0], what, f"No bar is stocked, only offcuts can serve. {rows}"
+                "only-offcuts", met[0], what, f"No bar is stocked, only offcuts can serve. {rows}"
             )
         else:
             findings.error(
                 "not-stocked",
-                places[0],
+                met[0],
                 what,
                 f"No bar of this is in Stock; add its lengths there.{have} {rows}",
             )

@@ -79,6 +79,11 @@ class LineReader:
         Given to lines that name none; the job as (value, where it comes from).
     id_prefix
         Put before the row number of lines without an id; tells several lists of a workbook apart.
+
+    Attributes
+    ----------
+    places
+        Cells of a line's id, family and finish, by the line's place (its length cell) and the field.
     """
 
     def __init__(
@@ -102,6 +107,7 @@ class LineReader:
         self._systems: dict[bool, list[Cell]] = {True: [], False: []}
         self._bare: list[Cell] = []
         self.unread: list[tuple[str, str, Where]] = []
+        self.places: dict[tuple[Where, str], Where] = {}
         self._line_defaults: list[str] = []
         self._before = 0
 
@@ -179,8 +185,12 @@ class LineReader:
         if quantity is None or reading is None:
             # Short ids may start afresh in every unit, which only whole lines can tell.
             if line.cell("id").filled and not (place["unit"] and len(texts["id"]) <= SHORT_ID):
-                self.unread.append((job, texts["id"], self.table.sheet.where(self._length_cell(line))))
+                self.unread.append((job, texts["id"], where_of(line.cell("id"))))
             return None
+        where = where_of(self._length_cell(line))
+        for name in ("id", "family", "finish"):
+            if line.cell(name).filled:
+                self.places[where, name] = where_of(line.cell(name))
         return Common(
             job=job,
             id=texts["id"],
@@ -194,7 +204,7 @@ class LineReader:
             priority=urgent,
             due=due,
             note=texts["note"],
-            where=self.table.sheet.where(self._length_cell(line)),
+            where=where,
             extra=self._extra(line),
         )
 

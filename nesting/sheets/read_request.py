@@ -16,6 +16,7 @@ from nesting.sheets.columns import FAMILIES, OFFCUTS, PIECES, RUNS, SAW, STOCK, 
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_catalogue import read_families, read_offcuts, read_stock
 from nesting.sheets.read_consistency import (
+    Places,
     UnreadId,
     check_request,
     plain_families,
@@ -168,7 +169,7 @@ def _request(
     for table in _tables(book, OFFCUTS, findings):
         offcuts += read_offcuts(table, findings, unit)
         named += currencies_of(table)
-    runs, pieces, unread = _lines(path, book, unit, options, findings, echo)
+    runs, pieces, unread, places = _lines(path, book, unit, options, findings, echo)
     if not book.of(RUNS) and not book.of(PIECES):
         findings.error(
             "no-run-list",
@@ -205,7 +206,7 @@ def _request(
         currency=currency_of(saw_sheet, options, _source(book, SAW, path), named, findings),
     )
     request = replace(request, stock=(*request.stock, *quick_stock(request, options)))
-    check_request(request, spelling, findings, unread=unread, stocked=stocked)
+    check_request(request, spelling, findings, places, unread=unread, stocked=stocked)
     check_short(request, {row.where: row.raw for row in echo}, findings)
     return request
 
@@ -269,10 +270,11 @@ def _lines(
     options: ReadOptions,
     findings: Findings,
     echo: list[RowEcho],
-) -> tuple[list[Run], list[PieceLine], list[UnreadId]]:
+) -> tuple[list[Run], list[PieceLine], list[UnreadId], Places]:
     runs: list[Run] = []
     pieces: list[PieceLine] = []
     unread: list[UnreadId] = []
+    places: Places = {}
     lists = [sheet for plan in (RUNS, PIECES) for sheet in book.of(plan) if has_lines(plan, sheet)]
     ask_about_revisions(book.of(RUNS), findings)
     job = (options.job, "as given") if options.job else (path.stem, "the file's name")
@@ -295,6 +297,7 @@ def _lines(
             else:
                 pieces += read_pieces(reader)
             unread += [(plan.kind, *named) for named in reader.unread]
+            places |= reader.places
     renamed = qualified(runs)
     if renamed != runs:
         first = next(run for run, old in zip(renamed, runs, strict=True) if run.id != old.id)
@@ -304,7 +307,7 @@ def _lines(
             first.id,
             "Run ids start afresh in every unit; the unit was put before them to tell them apart.",
         )
-    return renamed, pieces, unread
+    return renamed, pieces, unread, places
 
 
 def _refuse_matrix(table: Table, findings: Findings) -> None:

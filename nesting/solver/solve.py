@@ -7,7 +7,7 @@ from random import Random
 
 import numpy as np
 
-from nesting.bounds import cheapest_filling
+from nesting.bounds import cheapest_filling, volume_bound
 from nesting.domain.packing import cost_of
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Certificate, Result, SolverReport, StopReason
@@ -67,6 +67,9 @@ def solve(
         finished = True
     except Stopped as stopped:
         ended = stopped.why
+        if recipe.proof is None and not search.worth.short:
+            # Stopped before any proof: the bound by size costs nothing and needs no engine.
+            search.prove(volume_bound(problem) // reduced.cost_unit)
     packing = to_packing(problem, reduced, search.plan)
     if finished and params.scrap.tries:
         quick = replace(
@@ -119,7 +122,7 @@ class Recipe:
         self._engine = Engine(tiny=self._tiny)
         self._pricer = Pricer(self._reduced.sizes, self._engine, params.columns)
         self._masters: list[Master] = []
-        self._proof: Proof | None = None
+        self.proof: Proof | None = None
         self._value: float | None = None
         self._closed_by = ""
         self._dives = 0
@@ -271,8 +274,8 @@ class Recipe:
     def _prove(self, aim: Aim, proof: Proof) -> None:
         if aim.counts_short:
             self._search.short_bound = max(self._search.short_bound, proof.bound)
-        elif self._proof is None or proof.total * self._proof.scale > self._proof.total * proof.scale:
-            self._proof = proof
+        elif self.proof is None or proof.total * self.proof.scale > self.proof.total * proof.scale:
+            self.proof = proof
             self._search.prove(proof.bound)
 
     def _reached(self, aim: Aim) -> bool:
@@ -291,9 +294,9 @@ class Recipe:
 
     def certificate(self, problem: Problem) -> Certificate | None:
         """Give the proof of the bound in the units of ``problem``."""
-        if self._proof is None:
+        if self.proof is None:
             return None
-        proof, reduced = self._proof, self._reduced
+        proof, reduced = self.proof, self._reduced
         # The price of a unit left out becomes one of a nanometre, so all others grow with the unit.
         finer = reduced.weight_unit if proof.budget else 1
         unit = reduced.cost_unit * finer

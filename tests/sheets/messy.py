@@ -309,7 +309,7 @@ LAYOUTS = [
         name="finish-in-first-row-only",
         habit="The finish is not repeated, and there are two it could be.",
         build=runs([HEAD, A1, ["A-2", 1, 598, "TOLV-17N"]], stock=[["TOLV-17N", "umber", 2500]]),
-        findings=("not-stocked @ Runs!C3",),
+        findings=("not-stocked @ Runs!D3",),
     ),
     Messy(
         name="merged-quantity",
@@ -823,13 +823,13 @@ CONSISTENCY = [
         name="duplicate-id",
         habit="A row copied and not corrected.",
         build=runs([HEAD, A1, A1]),
-        findings=("duplicate-run-id @ Runs!C3",),
+        findings=("duplicate-run-id @ Runs!A3",),
     ),
     Messy(
         name="duplicate-id-of-an-unread-line",
         habit="The first line of an id cannot be read; the second one is told all the same.",
         build=runs([HEAD, ["A-1", 1, "VIF", *A1[3:]], A1]),
-        findings=("note-in-length @ Runs!C2", "duplicate-run-id @ Runs!C2"),
+        findings=("note-in-length @ Runs!C2", "duplicate-run-id @ Runs!A2"),
     ),
     Messy(
         name="family-called-line",
@@ -864,7 +864,7 @@ CONSISTENCY = [
         name="family-unknown",
         habit="A family mistyped.",
         build=runs([HEAD, ["A-1", 2, 1806, "TOLF-17N", "natural"]]),
-        findings=("family-unknown @ Runs!C2",),
+        findings=("family-unknown @ Runs!D2",),
     ),
     Messy(
         name="family-respelled",
@@ -877,14 +877,14 @@ CONSISTENCY = [
         name="not-stocked",
         habit="A finish nobody stocks.",
         build=runs([HEAD, A1, ["A-2", 1, 598, "TOLV-17N", "umber"]]),
-        findings=("not-stocked @ Runs!C3",),
+        findings=("not-stocked @ Runs!E3",),
     ),
     Messy(
         name="sheets-known-by-headings",
         habit="Tabs with names that say nothing.",
         build=unnamed_tabs(),
         reads=("2 x 1806",),
-        findings=("only-offcuts @ A!B2", "struck-row @ B!A3", "text-row @ D!A3", "no-currency @ Saw"),
+        findings=("only-offcuts @ A!E2", "struck-row @ B!A3", "text-row @ D!A3", "no-currency @ Saw"),
     ),
     Messy(
         name="several-families",

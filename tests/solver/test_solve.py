@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from nesting.bounds import volume_bound
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.progress import Progress, StopReason
 from nesting.solver.params import CloseParams, RoundParams, ScrapParams, SolverParams
@@ -279,3 +280,11 @@ def test_a_programme_too_large_at_first_is_tried_before_giving_up(late_arcs: int
     )
     found = solve(asked, params=params)
     assert found.ended is ended
+
+
+def test_a_search_stopped_at_once_still_has_a_bound() -> None:
+    """Even with no time at all a plan comes with what the metal alone proves: 19 860 in bars of 1987."""
+    group = sawn({"659": 30}, [new_bar(2000)], "3")
+    result = solve(group, stop=MaxRuntime(0.0))
+    assert result.bound == volume_bound(group) > 0
+    assert result.cost >= result.bound
