@@ -229,9 +229,9 @@ def read_families(table: Table, findings: Findings, default_unit: Unit | None) -
         if not name:
             findings.error("name-missing", where, row.row.raw, "A family needs a name.")
             continue
-        if any(family.name.casefold() == name.casefold() for family in families):
+        again = any(family.name.casefold() == name.casefold() for family in families)
+        if again:
             findings.error("duplicate-family", where, name, "The family stands in the sheet twice; keep one.")
-            continue
         before = len(findings)
         values = {
             "cap_style": row.choice("cap_style", _CAPS, CapStyle.FLUSH, "cap style"),
@@ -256,6 +256,8 @@ def read_families(table: Table, findings: Findings, default_unit: Unit | None) -
             "strip_name": row.text("strip_name"),
             "wire": row.text("wire"),
         }
+        if again:
+            continue
         if any(finding.severity.refuses for finding in findings.since(before)):
             # The cells are named already; the name alone keeps its runs from being reported too.
             families.append(Family(name=name))
