@@ -7,13 +7,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from nesting.batch.fixtures import fixture_of
+from nesting.batch.left_out import used_up
 from nesting.batch.pool import Limits, solve_chains
 from nesting.batch.room import Room
 from nesting.batch.split import building_order, split
 from nesting.batch.watch import Flag, Unwatched, Watcher
 from nesting.batch.whole import Rebuilt, whole_plan
 from nesting.domain.digest import replan_id
-from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.report import ShopReport
 from nesting.errors import SolverFault
@@ -160,7 +160,7 @@ class _Replanner:
                 continue
             found = self._room.find(group, tuple(sorted(back, key=building_order)), bars)
             bars.update((bar.number, KeptBar(material, bar)) for bar in found.changed)
-            out += [_used_up(piece) for piece in found.out]
+            out += [used_up(piece) for piece in found.out]
             if found.settled is None:
                 continue
             assembly = assemble(
@@ -169,7 +169,7 @@ class _Replanner:
                 first_number=number,
                 tag_prefix=self._prefix,
             )
-            out += [_used_up(piece) for piece in assembly.short]
+            out += [used_up(piece) for piece in assembly.short]
             for bar in assembly.bars:
                 if (at := rest_number(bar.source)) is not None:
                     old = bars[at].bar
@@ -197,7 +197,7 @@ class _Replanner:
             left = []
             for group in chain:
                 able, homeless = group_for(group_left(group, self._whole, taken), group.pieces)
-                out += [_used_up(piece) for piece in homeless]
+                out += [used_up(piece) for piece in homeless]
                 left += [able] if able else []
             chains += [tuple(left)] if left else []
         solved = solve_chains(chains, self._limits, watcher=self._watcher, cancel=self._cancel)
@@ -209,7 +209,7 @@ class _Replanner:
                 assembly = assemble(one.group, one.result.best, first_number=number, tag_prefix=self._prefix)
                 bars += [KeptBar(one.group.material, bar) for bar in assembly.bars]
                 number += len(assembly.bars)
-                out += [_used_up(piece) for piece in assembly.short]
+                out += [used_up(piece) for piece in assembly.short]
                 if len(chain_of) == 1:
                     # The proof holds on its own terms only where nobody else draws on the same bars.
                     gaps[one.group.material] = max(one.result.cost - one.result.bound, 0)
@@ -236,15 +236,3 @@ class _Replanner:
     @property
     def _prefix(self) -> str:
         return self._name[:6].upper()
-
-
-def _used_up(piece: Piece) -> Unplaced:
-    return Unplaced(
-        job=piece.job,
-        run=piece.run,
-        piece=piece.id,
-        length=piece.length,
-        reason=f"the bars on hand of {piece.material} are used up",
-        code="stock-used-up",
-        where=piece.where,
-    )

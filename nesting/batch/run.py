@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from nesting.batch.fixtures import whole_fixtures
 from nesting.batch.growth import with_growth
+from nesting.batch.left_out import unfinished, used_up
 from nesting.batch.pool import Limits, solve_chains
 from nesting.batch.split import Split, split
 from nesting.batch.watch import Flag, Unwatched, Watcher
@@ -101,7 +102,7 @@ def plan_request(
         groups=tuple(groups),
         order=order_lines(request, solved),
         jobs=job_shares(groups, taken_off.pieces, costs),
-        unplaced=(*left_out, *taken_off.unplaced, *parts.unplaced, *short, *map(_unfinished, made.left_out)),
+        unplaced=(*left_out, *taken_off.unplaced, *parts.unplaced, *short, *map(unfinished, made.left_out)),
         findings=(
             *request.findings,
             *taken_off.findings,
@@ -178,31 +179,7 @@ def _finish(
         goals=tuple(goals),
         open_units=most_open_of(assembly.bars, group.pieces),
     )
-    return planned, [_used_up(piece) for piece in assembly.short], bar_costs(one, assembly.bars)
-
-
-def _used_up(piece: Piece) -> Unplaced:
-    return Unplaced(
-        job=piece.job,
-        run=piece.run,
-        piece=piece.id,
-        length=piece.length,
-        reason=f"the bars on hand of {piece.material} are used up",
-        code="stock-used-up",
-        where=piece.where,
-    )
-
-
-def _unfinished(piece: Piece) -> Unplaced:
-    return Unplaced(
-        job=piece.job,
-        run=piece.run,
-        piece=piece.id,
-        length=piece.length,
-        reason="the bars on hand do not finish this fixture, so none of its pieces is cut",
-        code="fixture-short",
-        where=piece.where,
-    )
+    return planned, [used_up(piece) for piece in assembly.short], bar_costs(one, assembly.bars)
 
 
 def _ban_on_slivers(groups: Sequence[GroupPlan]) -> list[Finding]:

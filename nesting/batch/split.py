@@ -7,6 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 
+from nesting.batch.left_out import left_out as left_out_of_plan
 from nesting.domain.material import Material, Part
 from nesting.domain.mitre import MitrePlane, MitreSection
 from nesting.domain.pieces import Piece
@@ -199,15 +200,7 @@ def _unplaced(
         )
     else:
         code, reason = "not-stocked", f"no stock length and no offcut of {material} is listed"
-    return Unplaced(
-        job=piece.job,
-        run=piece.run,
-        piece=piece.id,
-        length=piece.length,
-        reason=reason,
-        code=code,
-        where=piece.where,
-    )
+    return left_out_of_plan(piece, code, reason)
 
 
 def _chains(groups: Sequence[Group]) -> tuple[tuple[Group, ...], ...]:
