@@ -14,7 +14,7 @@ _PER_1000_FEET = Fraction(10**9, 1000 * Unit.FOOT.nanometres)  # ohm per 1000 ft
 _PER_KILOMETRE = Fraction(1, 1000)
 
 # Ohm per metre of one conductor of copper. Gauges: stranded, uncoated, 75 C (NFPA 70, Chapter 9,
-# Table 8). Square millimetres: class 5, plain, 20 C (IEC 60228, Table 3). Both from transcriptions;
+# Table 8). Square millimetres: class 5, plain, 20 C (IEC 60228, Table 3). Both from copies of the tables;
 # check against the bought standard before quoting.
 CONDUCTORS = {
     "18 AWG": Fraction("7.95") * _PER_1000_FEET,
