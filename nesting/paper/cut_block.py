@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.paper.bar_drawing import draw_bar
-from nesting.paper.bar_warnings import bar_warnings
 from nesting.paper.book import Book
 from nesting.paper.cut_table import CutTable, row_height
 from nesting.paper.faces import Face
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
+from nesting.reports.bar_warnings import bar_warnings
 from nesting.reports.gangs import Gang
 from nesting.reports.unverified import cuts_warning, unverified_cuts
 from nesting.reports.whereabouts import numbers_words

@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, PlannedBar, TailFate
-from nesting.paper.bar_warnings import without_last_stroke
 from nesting.paper.book import Book
 from nesting.paper.faces import Face
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
+from nesting.reports.bar_warnings import without_last_stroke
 from nesting.reports.gangs import Gang
 from nesting.reports.slope_words import lies_words, marked
 from nesting.reports.unverified import MARK

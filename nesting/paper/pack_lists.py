@@ -10,13 +10,13 @@ from nesting.domain.material import Part
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan
 from nesting.paper.boxes import UnitBox, unit_boxes
-from nesting.paper.ends import ends_words
 from nesting.paper.faces import Face
 from nesting.paper.flow import Block, Line, Section, Space, content_width, paragraph, print_pages
 from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
 from nesting.paper.tables import TICK, Cell, Column, Heading, Row
+from nesting.reports.ends import ends_words
 from nesting.reports.lengths import BothUnits
 
 _UNITS = (

@@ -8,12 +8,12 @@ from nesting.domain.material import Part
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan, PlannedBar
 from nesting.paper.codes import code_text
-from nesting.paper.ends import ends_words, feed_words
 from nesting.paper.faces import Face
 from nesting.paper.label import Label, LabelLine, print_labels
 from nesting.paper.label_grid import LabelGrid
 from nesting.paper.lots import lot_words
 from nesting.paper.page_size import PageSize
+from nesting.reports.ends import ends_words, feed_words
 from nesting.reports.lengths import BothUnits
 from nesting.reports.unverified import MARK, unverified
 from nesting.reports.whereabouts import bars_in_order, pieces_by_id

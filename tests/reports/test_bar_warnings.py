@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from nesting.domain.plan import TailFate
-from nesting.paper.bar_warnings import bar_warnings, without_last_stroke
+from nesting.reports.bar_warnings import bar_warnings, without_last_stroke
 from nesting.reports.lengths import BothUnits
 from nesting.units import NO_LENGTH
 from tests.paper.plans import gang_plan

@@ -8,7 +8,7 @@ import pytest
 
 from nesting.domain.electrics import Feed
 from nesting.domain.runs import EndCondition, Run
-from nesting.paper.ends import ends_words, feed_words
+from nesting.reports.ends import ends_words, feed_words
 from nesting.reports.lengths import BothUnits
 from nesting.units import mm
 from tests.reports.plans import example_plan
