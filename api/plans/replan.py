@@ -26,9 +26,14 @@ from nesting.domain.runs import LengthKind, PieceLine, Run
 from nesting.exchange import read_plan
 
 
-def withdraw(session: Session, plan_id: str, caller: Caller, now: int) -> PlanRow:
+def withdraw(session: Session, plan_id: str, caller: Caller, now: int, *, reason: str = "") -> PlanRow:
     """
     Take a plan back: everything it has reserved is free again, what it has cut stays cut.
+
+    Parameters
+    ----------
+    reason
+        Kept with the plan, for whoever looks for it later.
 
     Raises
     ------
@@ -42,20 +47,32 @@ def withdraw(session: Session, plan_id: str, caller: Caller, now: int) -> PlanRo
         if state not in (PlanState.FINISHED, PlanState.FAILED, PlanState.WITHDRAWN)
     )
     require_state(row, allowed, "withdrawn")
-    _close(session, row, caller, now)
+    _close(session, row, caller, now, reason)
     row.state = PlanState.WITHDRAWN.value
     session.execute(update(JobLineRow).where(JobLineRow.plan_id == plan_id).values(plan_id=None))
     return row
 
 
 def replan(
-    session: Session, plan_id: str, options: PlanOptions, caller: Caller, now: int, settings: Settings
+    session: Session,
+    plan_id: str,
+    options: PlanOptions,
+    caller: Caller,
+    now: int,
+    settings: Settings,
+    *,
+    reason: str = "",
 ) -> PlanRow:
     """
     Put everything of a released plan that is not made yet into a new plan; give the new plan.
 
     Ordered = done + planned + short, before and after: the open bars are given up, their pieces, the
     spoiled ones and those that were short go into the new request, on what is on the rack now.
+
+    Parameters
+    ----------
+    reason
+        Kept with the plan that is given up.
 
     Raises
     ------
@@ -70,7 +87,7 @@ def replan(
     wanted = _open_pieces(session, plan, plan_id)
     if not wanted:
         raise Problem(409, "nothing-open", "Every piece of the plan is made.")
-    any_cut = _close(session, row, caller, now)
+    any_cut = _close(session, row, caller, now, reason)
     row.state = (PlanState.FINISHED if any_cut else PlanState.WITHDRAWN).value
     session.flush()
     request = _request(plan, wanted, contents(session))
@@ -80,7 +97,7 @@ def replan(
     return made
 
 
-def _close(session: Session, row: PlanRow, caller: Caller, now: int) -> bool:
+def _close(session: Session, row: PlanRow, caller: Caller, now: int, reason: str) -> bool:
     """Give up what is open of a plan; tell whether any bar was cut."""
     free_everything(session, row.id, caller, now)
     bars = session.scalars(select(BarRow).where(BarRow.plan_id == row.id)).all()
@@ -93,6 +110,7 @@ def _close(session: Session, row: PlanRow, caller: Caller, now: int) -> bool:
             spoiled = frozenset((bar.report or {}).get("spoiled", ()))
             cut.append((from_json(bar.record), spoiled))
     settle_shares(session, row.id, cut)
+    row.reason, row.closed_by = reason, caller.label
     row.version += 1
     row.changed_at = now
     return bool(cut)

@@ -153,6 +153,10 @@ class PlanRow(Base):
     digest: Mapped[str | None] = mapped_column(String(32))
     summary: Mapped[Fields | None]
     fault: Mapped[str | None]
+    reason: Mapped[str] = mapped_column(
+        default="", server_default=""
+    )  # why it was withdrawn or planned again
+    closed_by: Mapped[str | None]
     __table_args__ = (
         Index("plans_to_do", "state", "priority", "number"),
         Index("plans_by_worker", "worker"),

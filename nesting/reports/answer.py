@@ -46,9 +46,15 @@ def answer_of(plan: Plan, material: Material) -> str:
     """Say for one material what to order and how good that is."""
     lines = tuple(line for line in plan.order if material_of(line) == material)
     group = next((group for group in plan.groups if group.material == material), None)
-    proof = proof_words(group, plan.request.currency) if group else _follows(material)
     order = order_words(material, lines, group, plan.request.currency, BothUnits.of(plan))
-    return f"{order} {proof}".rstrip()
+    return f"{order} {proof_of(material, group, plan.request.currency)}".rstrip()
+
+
+def proof_of(material: Material, group: GroupPlan | None, currency: str) -> str:
+    """Say how good a material's bars provably are, or that it is cut along with another; else empty."""
+    if group:
+        return proof_words(group, currency)
+    return "Cut together with the channel, bar by bar." if material.part is Part.COVER else ""
 
 
 def materials_of(plan: Plan) -> tuple[Material, ...]:
@@ -206,7 +212,3 @@ def amount(money: int, currency: str) -> str:
 def bars_words(count: int) -> str:
     """Give a number of bars in words."""
     return "1 bar" if count == 1 else f"{count} bars"
-
-
-def _follows(material: Material) -> str:
-    return "Cut together with the channel, bar by bar." if material.part is Part.COVER else ""

@@ -20,6 +20,7 @@ from nesting.reports.answer import (
     material_of,
     materials_of,
     order_words,
+    proof_of,
     proof_words,
     rests_on_search,
     share_text,
@@ -29,7 +30,7 @@ from nesting.reports.answer import (
     unpriced_words,
 )
 from nesting.reports.lengths import BothUnits
-from nesting.units import Unit, mm
+from tests.reports.plans import BRASK, SARN, SARN_COVER, SAW, TOLV, empty_plan, example_plan
 from tests.reports.plans import BRASK, SAW, TOLV, empty_plan, example_plan
 
 
@@ -262,3 +263,9 @@ def test_an_inch_plan_orders_in_inches() -> None:
     one = replace(line(3048, 14, "20.00"), family="TOLV-17N")
     words = order_words(TOLV, (one,), None, "XTS", BothUnits(Unit.INCH))
     assert words == "Order 14 bars of 120 in (3048 mm) TOLV-17N natural channel: 280.00 XTS."
+
+
+def test_a_cover_without_a_group_goes_along() -> None:
+    """Where a cover has no bars of its own to prove, it is said why instead of nothing."""
+    assert proof_of(SARN_COVER, None, "XTS") == "Cut together with the channel, bar by bar."
+    assert proof_of(SARN, None, "XTS") == ""

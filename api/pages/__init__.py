@@ -1,0 +1,1 @@
+"""Pages for people: every screen of the service as plain HTML."""

@@ -1,0 +1,289 @@
+"""The answer of a plan with its figures: what to order, what it costs, where the metal goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from nesting.domain.material import Material
+from nesting.domain.plan import GroupPlan, OrderLine, Plan, Totals
+from nesting.money import money_text
+from nesting.reports.answer import (
+    amount,
+    bars_words,
+    gap_words,
+    loud_words,
+    material_of,
+    materials_of,
+    order_words,
+    proof_of,
+    share_text,
+    sum_words,
+    trust_words,
+    unpriced_words,
+)
+from nesting.reports.completion import units_words
+from nesting.reports.goal_words import goal_words, unit_completion_words
+from nesting.reports.lengths import BothUnits
+from nesting.reports.purchase_words import (
+    alternative_words,
+    break_words,
+    line_note,
+    longest_words,
+    margin_words,
+    order_by,
+    spares_words,
+    status_words,
+)
+from nesting.reports.small_part_words import small_parts_line
+from nesting.reports.tables import WASTE_WORDS, account_rows
+from nesting.units import Length
+
+_METAL = ("used", "good", "kerf", "trim", "returned", "scrap")
+_PICTURE = ("good", "kerf", "trim", "returned", "scrap")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialAnswer:
+    """
+    What to order of one material, how good that is, and what else could be done.
+
+    Parameters
+    ----------
+    bars, rack, cost, bound, gap
+        Bars opened, offcuts among them, the cost and its proven bound; empty texts where a material only
+        goes along with another.
+    others
+        The next-best purchase, the margins, spares and second goals, each as (what, sentence).
+    """
+
+    name: str
+    order: str
+    proof: str
+    bars: int
+    rack: int
+    cost: str
+    bound: str
+    gap: str
+    waste: str
+    yield_: str
+    others: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """
+    The answer in words.
+
+    Parameters
+    ----------
+    loud
+        What nobody may overlook.
+    whole
+        The sum over all materials; empty when there is one.
+    besides
+        What else holds for the whole plan.
+    """
+
+    loud: tuple[str, ...]
+    whole: str
+    materials: tuple[MaterialAnswer, ...]
+    besides: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderRow:
+    """One line of the order, as texts."""
+
+    bars: int
+    length: str
+    material: str
+    price: str
+    reached: str
+    sum: str
+    by: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShareRow:
+    """What one job takes from the plan, as texts."""
+
+    job: str
+    pieces: int
+    good: str
+    consumed: str
+    cost: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Money:
+    """The order and who bears it; ``total`` in words, ``longest`` the bar that must be carried."""
+
+    lines: tuple[OrderRow, ...]
+    total: str
+    longest: str
+    jobs: tuple[ShareRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MetalRow:
+    """Where the metal of one material goes: bars, lengths in metres in the order of the words, shares."""
+
+    name: str
+    bars: int
+    metres: tuple[str, ...]
+    yield_: str
+    waste: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One part of all the metal used: where it begins and how wide it is in per cent, its share in words."""
+
+    word: str
+    x: str
+    width: str
+    share: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Metal:
+    """The account of the metal: used = good + kerf + trim + returned + scrap."""
+
+    words: tuple[tuple[str, str], ...]
+    rows: tuple[MetalRow, ...]
+    picture: tuple[Part, ...]
+    waste: str
+    yield_: str
+
+
+def answer_view(plan: Plan, lengths: BothUnits) -> Answer:
+    """Say the plan in sentences, with the figures of each material."""
+    groups = {group.material: group for group in plan.groups}
+    materials = materials_of(plan)
+    small = small_parts_line(plan.small_parts) if plan.small_parts is not None else ""
+    said = (
+        unpriced_words(plan),
+        trust_words(plan),
+        units_words(plan),
+        unit_completion_words(plan),
+        status_words(plan),
+        small,
+    )
+    return Answer(
+        loud=tuple(loud_words(plan)),
+        whole=sum_words(plan) if len(materials) > 1 else "",
+        materials=tuple(_material(plan, one, groups.get(one), lengths) for one in materials),
+        besides=tuple(words for words in said if words),
+    )
+
+
+def money_view(plan: Plan, lengths: BothUnits) -> Money:
+    """Give the order line by line, and what each job bears of it."""
+    sums = [line.sum for line in plan.order if line.sum is not None]
+    total = bars_words(sum(line.bars for line in plan.order))
+    if sums:
+        total += f", {amount(sum(sums), plan.request.currency)}"
+    if sums and len(sums) < len(plan.order):
+        total += f", and {len(plan.order) - len(sums)} without a price"
+    priced = any(group.priced for group in plan.groups)
+    return Money(
+        lines=tuple(_order_row(plan, line, lengths) for line in plan.order),
+        total=total,
+        longest=longest_words(plan),
+        jobs=tuple(
+            ShareRow(
+                job=share.job,
+                pieces=share.pieces,
+                good=lengths.first(Length(share.good)),
+                consumed=lengths.first(Length(share.consumed)),
+                cost=amount(share.cost, plan.request.currency) if priced else "no price",
+            )
+            for share in plan.jobs
+        ),
+    )
+
+
+def metal_view(plan: Plan) -> Metal:
+    """Give where the metal goes, material by material and in all, and all of it as one picture."""
+    totals = plan.totals
+    return Metal(
+        words=WASTE_WORDS,
+        rows=tuple(_metal_row(row.name, row.totals) for row in account_rows(plan)),
+        picture=tuple(_parts(totals)),
+        waste=share_text(totals.waste_share),
+        yield_=share_text(totals.yield_share),
+    )
+
+
+def _material(plan: Plan, material: Material, group: GroupPlan | None, lengths: BothUnits) -> MaterialAnswer:
+    currency = plan.request.currency
+    lines = tuple(line for line in plan.order if material_of(line) == material)
+    return MaterialAnswer(
+        name=str(material),
+        order=order_words(material, lines, group, currency, lengths),
+        proof=proof_of(material, group, currency),
+        bars=len(group.bars) if group else 0,
+        rack=sum(1 for bar in group.bars if bar.offcut) if group else 0,
+        cost=_cost(group, group.cost) if group else "",
+        bound=_cost(group, group.bound) if group and group.bound > 0 else "",
+        gap=gap_words(group) if group else "",
+        waste=share_text(group.totals.waste_share) if group else "",
+        yield_=share_text(group.totals.yield_share) if group else "",
+        others=tuple(_others(plan, group, lengths)) if group else (),
+    )
+
+
+def _others(plan: Plan, group: GroupPlan, lengths: BothUnits) -> Iterator[tuple[str, str]]:
+    for what, said in (
+        ("Next best", alternative_words(group, plan.request.currency, lengths)),
+        ("Margins", margin_words(group, lengths)),
+        ("Spares from tails", spares_words(group, lengths)),
+    ):
+        if said:
+            # The sentence begins with the word that stands in front of it here.
+            told = said.partition(": ")[2]
+            yield what, told[:1].upper() + told[1:]
+    for said in goal_words(plan, group):
+        yield "Goal", said
+
+
+def _cost(group: GroupPlan, cost: int) -> str:
+    return money_text(cost) if group.priced else bars_words(cost)
+
+
+def _order_row(plan: Plan, line: OrderLine, lengths: BothUnits) -> OrderRow:
+    return OrderRow(
+        bars=line.bars,
+        length=lengths.both(line.length),
+        material=str(material_of(line)),
+        price="no price" if line.price is None else money_text(line.price),
+        reached=break_words(plan, line),
+        sum="no price" if line.sum is None else money_text(line.sum),
+        by=order_by(plan, line),
+        note=line_note(plan, line),
+    )
+
+
+def _metal_row(name: str, totals: Totals) -> MetalRow:
+    return MetalRow(
+        name=name,
+        bars=totals.bars,
+        metres=tuple(f"{getattr(totals, word) / 1e9:.2f}" for word in _METAL),
+        yield_=share_text(totals.yield_share),
+        waste=share_text(totals.waste_share),
+    )
+
+
+def _parts(totals: Totals) -> Iterator[Part]:
+    at = 0
+    for word in _PICTURE if totals.used else ():
+        held = getattr(totals, word)
+        yield Part(
+            word=word,
+            x=f"{100 * at / totals.used:.3f}",
+            width=f"{100 * held / totals.used:.3f}",
+            share=share_text(held / totals.used),
+        )
+        at += held
