@@ -30,8 +30,8 @@ from nesting.reports.answer import (
     unpriced_words,
 )
 from nesting.reports.lengths import BothUnits
+from nesting.units import Unit, mm
 from tests.reports.plans import BRASK, SARN, SARN_COVER, SAW, TOLV, empty_plan, example_plan
-from tests.reports.plans import BRASK, SAW, TOLV, empty_plan, example_plan
 
 
 def group(
