@@ -67,7 +67,7 @@ def report_bar(
     if row.state != BarState.OPEN.value:
         if row.report == words:
             return plan, row
-        raise Problem(409, "bar-reported", f"Bar {number} is reported as {row.state} already.")
+        raise Problem(409, "bar-reported", _already(row))
     if not PlanState(plan.state).released_before:
         raise Problem(409, "wrong-state", f"The plan is {plan.state}; only a released one is cut.")
     made = from_json(row.record)
@@ -90,6 +90,12 @@ def report_bar(
     session.flush()
     finish_if_done(session, plan, caller, now)
     return plan, row
+
+
+def _already(row: BarRow) -> str:
+    if row.state == BarState.WITHDRAWN.value:
+        return f"Bar {row.number} is not cut any more: the plan was withdrawn, or planned again."
+    return f"Bar {row.number} is reported as {row.state} already, by {row.reported_by}."
 
 
 def get_bar(session: Session, plan_id: str, number: int) -> BarRow:

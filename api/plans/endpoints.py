@@ -14,18 +14,17 @@ from api.deps import Planner, Reader, Running, Service, UnitAsked
 from api.plans.documentation import PLAN_BODY, PLAN_REPLIES, RESULT_REPLIES
 from api.plans.intake import read_body, understand
 from api.plans.negotiation import best_type
-from api.plans.render import JSON, PDF, RESULT_TYPES, SVG, Paper
+from api.plans.render import JSON, RESULT_TYPES, Paper
+from api.plans.result_file import result_file
 from api.plans.schemas import PlanRead
 from api.plans.service import PlanOptions, cut_short, get_plan, submit
 from api.plans.states import PlanState
 from api.plans.stream import EVENT_STREAM, follow, wait_for_end
-from api.processes.clerk_work import Render
 from api.store.documents import DocumentKind, get_document
 from api.store.models import JobPlanRow, JobRow, PlanRow
 from api.web.pages import PageSize, one_page
 from api.web.preconditions import etag
 from api.web.prefer import Preference, read_prefer
-from api.web.problems import Problem
 from api.web.replies import IdempotencyKey, Reply, digest, earlier_reply, keep_reply
 from nesting.domain.request import Request as PlanRequest
 from nesting.units import Unit
@@ -200,21 +199,11 @@ def read_result(
 ) -> Response:
     """Fetch the whole plan: the JSON plan document, a workbook, paper, or a drawing of every bar."""
     wanted = best_type(request.headers.get("accept"), RESULT_TYPES)
-    with service.store.read() as session:
-        row = get_plan(session, plan_id)
-        document = get_document(session, plan_id, DocumentKind.RESULT)
-    if document is None:
-        detail = row.fault or f"The plan is {row.state}; there is no result yet."
-        raise Problem(409, "no-result", detail)
-    headers = {"Vary": "Accept", "ETag": f'"{row.digest}-{wanted.rpartition("/")[2][:4]}"'}
-    if wanted == JSON:
-        return Response(document, media_type=JSON, headers=headers)
-    body = service.clerks.ask(Render(document, wanted, paper.value, unit))
-    if not body:
-        raise Problem(404, "nothing-to-print", f"The plan needs no {paper.value.replace('-', ' ')}.")
-    name = f"-{paper.value}.pdf" if wanted == PDF else ".svg" if wanted == SVG else ".xlsx"
-    headers["Content-Disposition"] = f'attachment; filename="plan-{row.number}{name}"'
-    return Response(body, media_type=wanted, headers=headers)
+    made = result_file(service, plan_id, wanted, paper, unit)
+    headers = {"Vary": "Accept", "ETag": f'"{made.digest}-{wanted.rpartition("/")[2][:4]}"'}
+    if wanted != JSON:
+        headers["Content-Disposition"] = f'attachment; filename="{made.name}"'
+    return Response(made.body, media_type=wanted, headers=headers)
 
 
 @router.get("/{plan_id}/request", responses={200: {"content": {JSON: {}}}}, response_class=Response)

@@ -12,10 +12,11 @@ from sqlalchemy.orm import Session
 from api.access.keys import Caller
 from api.deps import Planner, Reader, Running, Service, ShopHand, UnitAsked
 from api.plans.bar_schemas import BarRead, BarReport
-from api.plans.cutting import get_bar, report_bar
+from api.plans.cutting import get_bar
 from api.plans.endpoints import PlanId, Priority, Seconds, Seed
 from api.plans.release import release
 from api.plans.replan import replan, withdraw
+from api.plans.reporting import report_once
 from api.plans.schemas import PlanRead
 from api.plans.service import PlanOptions, get_plan
 from api.plans.states import BarState
@@ -134,16 +135,16 @@ def report(
     service: Running,
     caller: ShopHand,
     unit: UnitAsked = Unit.MM,
+    idempotency_key: IdempotencyKey = None,
 ) -> BarRead:
     """
     Report one bar from the saw: cut, with a defect, or not found.
 
     The tail becomes a tagged offcut in the same moment. Reporting the same again changes nothing.
     """
-    words = body.model_dump(mode="json")
     with service.store.write() as session:
         now = service.store.now(session)
-        _, row = report_bar(session, plan_id, number, body.outcome, body.to_domain(), words, caller, now)
+        row = report_once(session, plan_id, number, body, idempotency_key, caller, now)
         return BarRead.of(row, unit)
 
 

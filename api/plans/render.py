@@ -26,6 +26,7 @@ class Paper(StrEnum):
     PICK_LIST = "pick-list"
     PIECE_LABELS = "piece-labels"
     OFFCUT_LABELS = "offcut-labels"
+    SMALL_PARTS = "small-parts"
     PACK_LISTS = "pack-lists"
 
 
