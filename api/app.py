@@ -17,6 +17,7 @@ from api.families.endpoints import router as families
 from api.health.endpoints import router as health
 from api.jobs.endpoints import router as jobs
 from api.offcuts.endpoints import router as offcuts
+from api.plans.comparing import Comparisons
 from api.plans.endpoints import router as plans
 from api.plans.life_endpoints import router as life
 from api.processes.clerk import Clerks
@@ -78,6 +79,7 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         beside = Beside(chosen, notices) if chosen.solvers else None
         if beside:
             beside.start()
+        comparisons = Comparisons(store)
         app.state.service = Service(
             settings=chosen,
             store=store,
@@ -86,12 +88,14 @@ def create_app(settings: Settings | None = None) -> FastAPI:
             metrics=metrics,
             waiting=Waiting(chosen.max_streams),
             beside=beside,
+            comparisons=comparisons,
         )
         try:
             yield
         finally:
             if beside:
                 await asyncio.to_thread(beside.stop)
+            comparisons.close()
             clerks.close()
             store.close()
 

@@ -11,6 +11,7 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.security import HTTPAuthorizationCredentials, HTTPBearer
 
 from api.access.keys import LOCAL, Caller, Scope, caller_of
+from api.plans.comparing import Comparisons
 from api.processes.clerk import Clerks
 from api.settings import Settings
 from api.store.engine import Store
@@ -49,6 +50,7 @@ class Service:
     metrics: Metrics
     waiting: Waiting
     beside: Beside | None
+    comparisons: Comparisons
 
     def poke(self) -> None:
         """Tell the worker beside this server, if there is one, that there is something to do."""

@@ -1,4 +1,4 @@
-"""Requests and results of plans, compressed."""
+"""Requests, results and comparisons of plans, compressed."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ class DocumentKind(StrEnum):
 
     REQUEST = "request"
     RESULT = "result"
+    COMPARED = "compared"
 
 
 def put_document(session: Session, plan_id: str, kind: DocumentKind, text: str) -> None:
