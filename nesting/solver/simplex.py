@@ -151,7 +151,12 @@ class Simplex:
                 error = max(error, abs(price - pool.costs[column]) / (1.0 + pool.costs[column]))
             if error < ACCURACY:
                 break
-            self._inverse = self._inverted()
+            try:
+                self._inverse = self._inverted()
+            except np.linalg.LinAlgError:
+                # Pivots on rounding errors have led to columns that depend on each other: begin again.
+                self._start_cold(self._open)
+                return
         np.maximum(self._level, 0.0, out=self._level)
 
     def _inverted_diagonal(self) -> Floats:
