@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from nesting.advice.comparison import Choice, Comparison, CoverChoice, Grouping, Mix
 from nesting.domain.material import CoverMode
 from nesting.reports.answer import amount, bars_words
-from nesting.units import mm_text
+from nesting.reports.lengths import METRIC, BothUnits
 
 _LEVELS = {"whole": "all together", "floor": "floor by floor", "unit": "unit by unit"}
 _MODES = {
@@ -40,28 +40,30 @@ class MixRow:
     more: int
 
 
-def mix_rows(comparison: Comparison) -> tuple[MixRow, ...]:
+def mix_rows(comparison: Comparison, lengths: BothUnits = METRIC) -> tuple[MixRow, ...]:
     """Give every mix with what it costs more than the cheapest; unlisted lengths only if they save."""
     rows = []
     for mix in comparison.mixes:
         best = comparison.best_of(mix.material)
         more = mix.cost - (best.cost if best else mix.cost)
         if mix.choice is not Choice.UNLISTED or more < 0:
-            rows.append(MixRow(mix, _name(mix, best), _bars(mix), more))
+            rows.append(MixRow(mix, _name(mix, best, lengths), _bars(mix, lengths), more))
     return tuple(rows)
 
 
-def _name(mix: Mix, best: Mix | None) -> str:
+def _name(mix: Mix, best: Mix | None, lengths: BothUnits) -> str:
     if mix.choice is Choice.ALL:
         return "cheapest mix"
     if mix.choice is Choice.SINGLE:
-        return f"{mm_text(mix.lengths[0])} mm only"
+        return f"{lengths.said(mix.lengths[0])} only"
     new = next(iter(set(mix.lengths) - set(best.lengths if best else ())), mix.lengths[0])
-    return f"with {mm_text(new)} mm"
+    return f"with {lengths.said(new)}"
 
 
-def _bars(mix: Mix) -> str:
-    return " + ".join(f"{count} x {mm_text(length)}" for length, count in mix.bars) or "nothing"
+def _bars(mix: Mix, lengths: BothUnits) -> str:
+    # A number alone is read as millimetres; inches say what they are.
+    said = lengths.figure if lengths.metric else lengths.said
+    return " + ".join(f"{count} x {said(length)}" for length, count in mix.bars) or "nothing"
 
 
 def cost_words(cost: int, currency: str, *, priced: bool) -> str:
@@ -87,10 +89,10 @@ def cover_words(choice: CoverChoice) -> str:
     return _MODES[choice.mode]
 
 
-def advice_words(comparison: Comparison) -> tuple[str, ...]:
+def advice_words(comparison: Comparison, lengths: BothUnits = METRIC) -> tuple[str, ...]:
     """Say in sentences what the tables come to."""
     said = []
-    rows = mix_rows(comparison)
+    rows = mix_rows(comparison, lengths)
     saving = [row for row in rows if row.mix.choice is Choice.UNLISTED]
     # The last of each material in this order is the one that saves most.
     best = {row.mix.material: row for row in sorted(saving, key=lambda row: -row.more)}
