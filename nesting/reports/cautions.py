@@ -5,7 +5,7 @@ from __future__ import annotations
 from nesting.domain.material import Part
 from nesting.domain.plan import Plan
 from nesting.reports.whereabouts import bars_in_order, numbers_words
-from nesting.units import mm
+from nesting.units import Length, mm
 
 # Common practice, no source: above this a bar is carried by two people.
 TWO_PEOPLE = mm(3000)
@@ -18,6 +18,11 @@ SAW = (
     "Saw: guards on, profile clamped in shaped blocks, hands at least 150 mm (6 in) off the blade path, "
     "eye and hearing protection, no gloves or loose sleeves at the blade. Never hold a short end by hand."
 )
+BLADE = (
+    "Blade: a non-ferrous one, at full speed before it cuts and at rest before it is raised or a piece is "
+    "taken from the stop; lubricant that suits the finish; keep aluminium chips away from grinding sparks."
+)
+LIFT = "This bar is over 3 m long: two people carry it."
 COVER = "Covers: support and tape the cutting line, feed slowly, deburr; chips are sharp."
 STRIP = "Strip: cut on marks only, power off; mind polarity and voltage; test before closing."
 HEAT = "Heat: leave the expansion gap; keep to the maximum run and ambient of the strip's data sheet."
@@ -57,6 +62,28 @@ def standing_cautions(plan: Plan) -> tuple[str, ...]:
         SAW,
         *((COVER,) if covers else ()),
         *((STRIP, HEAT, ELECTRICAL) if plan.strips else ()),
+        FINISH,
+    )
+
+
+def saw_cautions(part: Part, length: Length, *, cover_follows: bool = False) -> tuple[str, ...]:
+    """
+    Give the cautions for whoever stands at the saw with one bar.
+
+    Parameters
+    ----------
+    part, length
+        What the bar is, and its length.
+    cover_follows
+        Whether a cover is cut together with it.
+    """
+    covers = cover_follows or part is Part.COVER
+    return (
+        *((LIFT,) if length > TWO_PEOPLE else ()),
+        MEASURE,
+        SAW,
+        BLADE,
+        *((COVER,) if covers else ()),
         FINISH,
     )
 

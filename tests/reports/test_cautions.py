@@ -1,6 +1,18 @@
 from __future__ import annotations
 
-from nesting.reports.cautions import COVER, MEASURE, STRIP, plan_cautions, standing_cautions
+from nesting.domain.material import Part
+from nesting.reports.cautions import (
+    BLADE,
+    COVER,
+    LIFT,
+    MEASURE,
+    SAW,
+    STRIP,
+    plan_cautions,
+    saw_cautions,
+    standing_cautions,
+)
+from nesting.units import mm
 from tests.reports.plans import empty_plan, example_plan
 
 
@@ -25,3 +37,13 @@ def test_standing_cautions_follow_what_is_made() -> None:
     assert {MEASURE, COVER, STRIP} <= set(whole)
     assert MEASURE in bare
     assert not {COVER, STRIP} & set(bare)
+
+
+def test_cautions_at_the_saw_follow_the_bar() -> None:
+    """3 m is carried by one person, a millimetre more by two; covers are warned about when they are cut."""
+    plain = saw_cautions(Part.CHANNEL, mm(3000))
+    assert {MEASURE, SAW, BLADE} <= set(plain)
+    assert not {LIFT, COVER, STRIP} & set(plain)
+    assert saw_cautions(Part.CHANNEL, mm(3001))[0] == LIFT
+    assert COVER in saw_cautions(Part.COVER, mm(2500))
+    assert COVER in saw_cautions(Part.CHANNEL, mm(2500), cover_follows=True)
