@@ -1,0 +1,1 @@
+"""Jobs across all their plans, for those who have promised them."""

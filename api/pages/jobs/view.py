@@ -1,0 +1,281 @@
+"""One job on a page: what is complete or after which bar it will be, what is missing, what it costs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from sqlalchemy.orm import Session
+
+from api.jobs.schemas import JobStatus
+from api.jobs.service import show_jobs
+from api.pages.jobs.progress import Fate, PieceNow, UnitNow, units_of
+from api.pages.jobs.read import Part, WaitingLine, batches_of, parts_of, waiting_lines
+from api.plans.states import PlanState
+from api.store.engine import Store
+from api.store.models import JobRow
+from nesting.money import money_text
+from nesting.reports.lengths import BothUnits
+from nesting.reports.whereabouts import room_words
+from nesting.units import Length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitLine:
+    """
+    One unit as a row.
+
+    Parameters
+    ----------
+    name
+        The unit; "no unit named" for pieces that name none.
+    said
+        After which bar it is complete, or why not.
+    plan, bar
+        The bar that is named; empty and 0 where none is.
+    """
+
+    floor: str
+    unit: str
+    name: str
+    pieces: int
+    cut: int
+    to_come: int
+    missing: int
+    said: str
+    plan: str
+    bar: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FloorLines:
+    """The units of one floor, and how far they are together."""
+
+    name: str
+    units: tuple[UnitLine, ...]
+    said: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceLine:
+    """One piece as a row; ``bar`` is 0 where no bar gives it."""
+
+    piece: str
+    run: str
+    unit: str
+    where: str
+    length: str
+    other_length: str
+    said: str
+    plan: str
+    number: int
+    bar: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartLine:
+    """What the job takes from one plan, as a row."""
+
+    plan: str
+    number: int
+    title: str
+    state: str
+    pieces: int
+    cut: int
+    left_out: int
+    metal: str
+    metal_share: str
+    cost: str
+    cost_share: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JobView:
+    """
+    One job.
+
+    Parameters
+    ----------
+    said
+        How it stands, one sentence each.
+    floors
+        The units, floor by floor; of one floor or unit where that is asked for.
+    pieces
+        The pieces of the unit that is asked for.
+    """
+
+    id: str
+    name: str
+    status: str
+    said: tuple[str, ...]
+    floors: tuple[FloorLines, ...]
+    all_floors: tuple[str, ...]
+    missing: tuple[PieceLine, ...]
+    waiting: tuple[WaitingLine, ...]
+    parts: tuple[PartLine, ...]
+    cost: str
+    pieces: tuple[PieceLine, ...]
+
+
+def show_job(
+    session: Session,
+    store: Store,
+    row: JobRow,
+    lengths: BothUnits,
+    *,
+    floor: str | None = None,
+    unit: str | None = None,
+) -> JobView:
+    """
+    Give a job.
+
+    Parameters
+    ----------
+    floor, unit
+        Only this floor; the pieces of this unit besides.
+    """
+    parts = parts_of(session, row.id)
+    read = show_jobs(session, [row], lengths.unit)[0]
+    units = units_of(row.name, batches_of(session, store, [part.plan for part in parts]))
+    waiting = waiting_lines(session, row.id)
+    chosen = [one for one in units if floor in (None, one.floor)]
+    return JobView(
+        id=row.id,
+        name=row.name,
+        status=status_words(read.status),
+        said=_sentences(units, waiting),
+        floors=_floors(chosen),
+        all_floors=tuple(dict.fromkeys(one.floor for one in units)),
+        missing=tuple(_piece(now, one.unit, lengths) for one in units for now in one.missing),
+        waiting=waiting,
+        parts=tuple(_part(part, lengths) for part in parts),
+        cost=", ".join(f"{amount} {currency}".strip() for currency, amount in read.cost.items()),
+        pieces=tuple(
+            _piece(now, one.unit, lengths)
+            for one in chosen
+            if unit == one.unit
+            for now in sorted(one.pieces, key=lambda now: (now.number, now.bar, now.piece))
+        ),
+    )
+
+
+def status_words(status: JobStatus) -> str:
+    """Say how a job stands by the least advanced thing that is still to happen for it."""
+    return {
+        JobStatus.COLLECTED: "not all planned",
+        JobStatus.PLANNING: "being planned",
+        JobStatus.PROPOSED: "proposed, not released",
+        JobStatus.EMPTY: "nothing planned",
+    }.get(status, status.value)
+
+
+def share_words(part: int, whole: int) -> str:
+    """Give a share in per cent with one decimal; empty where there is nothing to share."""
+    return f"{100 * part / whole:.1f} %" if whole else ""
+
+
+def _sentences(units: Sequence[UnitNow], waiting: Sequence[WaitingLine]) -> tuple[str, ...]:
+    pieces = sum(len(one.pieces) for one in units)
+    said = []
+    if pieces:
+        cut = sum(one.count(Fate.CUT) for one in units)
+        said.append(f"{cut} of {_many(pieces, 'piece')} {'is' if cut == 1 else 'are'} cut.")
+    named = [one for one in units if one.unit]
+    if named:
+        complete = sum(one.complete for one in named)
+        said.append(f"{complete} of {_many(len(named), 'unit')} {'is' if complete == 1 else 'are'} complete.")
+    missing = sum(len(one.missing) for one in units)
+    if missing:
+        said.append(f"{_many(missing, 'piece')} {'is' if missing == 1 else 'are'} missing.")
+    if waiting:
+        said.append(f"{_many(len(waiting), 'line')} {'is' if len(waiting) == 1 else 'are'} in no plan yet.")
+    return tuple(said)
+
+
+def _floors(units: Iterable[UnitNow]) -> tuple[FloorLines, ...]:
+    floors: dict[str, list[UnitNow]] = {}
+    for one in units:
+        floors.setdefault(one.floor, []).append(one)
+    made = []
+    for name, own in floors.items():
+        cut = sum(one.count(Fate.CUT) for one in own)
+        pieces = sum(len(one.pieces) for one in own)
+        complete = sum(one.complete for one in own)
+        said = f"{complete} of {_many(len(own), 'unit')} complete, {cut} of {_many(pieces, 'piece')} cut"
+        made.append(FloorLines(name=name, units=tuple(_unit(one) for one in own), said=said))
+    return tuple(made)
+
+
+def _unit(one: UnitNow) -> UnitLine:
+    last = one.last
+    return UnitLine(
+        floor=one.floor,
+        unit=one.unit,
+        name=one.unit or "no unit named",
+        pieces=len(one.pieces),
+        cut=one.count(Fate.CUT),
+        to_come=one.count(Fate.TO_CUT, Fate.PROPOSED),
+        missing=len(one.missing),
+        said=_when(one),
+        plan=last.plan if last else "",
+        bar=last.bar if last else 0,
+    )
+
+
+def _when(one: UnitNow) -> str:
+    """Say when a unit is complete: "complete after bar 17 of plan 3"."""
+    last = one.last
+    if last is None:
+        return f"not complete with these plans, {_many(len(one.missing), 'piece')} missing"
+    if one.complete:
+        return f"complete since bar {last.bar} of plan {last.number}"
+    said = f"complete after bar {last.bar} of plan {last.number}"
+    return f"{said}, if that is released" if last.fate is Fate.PROPOSED else said
+
+
+def _piece(now: PieceNow, unit: str, lengths: BothUnits) -> PieceLine:
+    return PieceLine(
+        piece=now.piece or now.run,
+        run=now.run,
+        unit=unit,
+        where=room_words(now.place),
+        length=lengths.first(Length(now.length)),
+        other_length=lengths.second(Length(now.length)),
+        said=_fate_words(now),
+        plan=now.plan,
+        number=now.number,
+        bar=now.bar,
+    )
+
+
+def _fate_words(now: PieceNow) -> str:
+    return {
+        Fate.CUT: "cut",
+        Fate.TO_CUT: "to be cut",
+        Fate.PROPOSED: "to be cut, if the plan is released",
+        Fate.AGAIN: "to be made again: its bar was spoiled, has a defect or was not found",
+        Fate.LEFT_OUT: now.why or "left out",
+    }[now.fate]
+
+
+def _part(part: Part, lengths: BothUnits) -> PartLine:
+    share, plan = part.share, part.plan
+    priced = part.cost_of_all > 0
+    return PartLine(
+        plan=plan.id,
+        number=plan.number,
+        title=plan.title,
+        state=PlanState(plan.state).value,
+        pieces=share.pieces,
+        cut=share.done,
+        left_out=share.unplaced,
+        metal=lengths.both(Length(share.consumed)),
+        metal_share=share_words(share.consumed, part.consumed_by_all),
+        # Without any price a share of nothing would say that the bars are free.
+        cost=f"{money_text(share.cost)} {share.currency}".strip() if priced else "",
+        cost_share=share_words(share.cost, part.cost_of_all),
+    )
+
+
+def _many(count: int, thing: str) -> str:
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"

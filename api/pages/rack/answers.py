@@ -1,0 +1,97 @@
+"""What somebody has filled into a form, read field by field; every mistake is told beside its own field."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+from typing import TypeVar
+
+from pydantic import TypeAdapter, ValidationError
+
+from api.web.inputs import Word
+from api.web.lengths import LONGEST
+from nesting.errors import LengthNotUnderstood, MoneyNotUnderstood
+from nesting.money import Money, read_money
+from nesting.units import Length, Unit, read_length
+
+Chosen = TypeVar("Chosen", bound=StrEnum)
+_WORD: TypeAdapter[str] = TypeAdapter(Word)
+
+
+class Answers:
+    """
+    Reads a form; ``errors`` holds what was not understood, by the name of the field.
+
+    Parameters
+    ----------
+    given
+        The fields as they were sent.
+    unit
+        Unit of bare numbers, which the form says beside its lengths.
+    """
+
+    def __init__(self, given: Mapping[str, str], unit: Unit) -> None:
+        self.given, self._unit = dict(given), unit
+        self.errors: dict[str, str] = {}
+
+    def text(self, name: str) -> str:
+        """Give what was typed, without blanks around it."""
+        return self.given.get(name, "").strip()
+
+    def word(self, name: str, needed: str = "") -> str:
+        """
+        Give a short text.
+
+        Parameters
+        ----------
+        needed
+            What to say when the field is empty; without it an empty field is in order.
+        """
+        typed = self.text(name)
+        if not typed and needed:
+            self.errors[name] = needed
+        try:
+            return _WORD.validate_python(typed)
+        except ValidationError:
+            self.errors[name] = "Up to 200 letters, digits and signs on one line are accepted."
+            return ""
+
+    def length(self, name: str, needed: str = "") -> Length | None:
+        """Give a length; None where the field is empty or not understood."""
+        typed = self.text(name)
+        if not typed:
+            if needed:
+                self.errors[name] = needed
+            return None
+        try:
+            length = read_length(typed, self._unit).length
+        except LengthNotUnderstood as why:
+            self.errors[name] = f"{typed!r} is not a plain length; {why.expected}."
+            return None
+        if length > LONGEST:
+            self.errors[name] = "That is longer than any bar."
+            return None
+        return length
+
+    def money(self, name: str) -> Money | None:
+        """Give an amount of money; None where the field is empty or not understood."""
+        typed = self.text(name)
+        if not typed:
+            return None
+        try:
+            return read_money(typed)
+        except MoneyNotUnderstood as why:
+            self.errors[name] = f"{typed!r} is no amount; {why.expected} is accepted."
+            return None
+
+    def whole(self, name: str, needed: str, *, least: int = 0) -> int:
+        """Give a whole number of bars; ``least`` where it is not understood."""
+        typed = self.text(name)
+        if typed.isascii() and typed.isdecimal() and len(typed) < 8 and least <= int(typed) <= 1_000_000:
+            return int(typed)
+        self.errors[name] = needed
+        return least
+
+    def choice(self, name: str, kind: type[Chosen], otherwise: Chosen) -> Chosen:
+        """Give what was chosen from a list; a page offers nothing else."""
+        return next((one for one in kind if one.value == self.text(name)), otherwise)
