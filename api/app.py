@@ -17,6 +17,8 @@ from api.families.endpoints import router as families
 from api.health.endpoints import router as health
 from api.jobs.endpoints import router as jobs
 from api.offcuts.endpoints import router as offcuts
+from api.pages.errors import ErrorPages
+from api.pages.router import router as pages
 from api.plans.comparing import Comparisons
 from api.plans.endpoints import router as plans
 from api.plans.life_endpoints import router as life
@@ -112,13 +114,14 @@ def create_app(settings: Settings | None = None) -> FastAPI:
         separate_input_output_schemas=False,
     )
     problems.install(app)
-    for router in (plans, life, stock, offcuts, families, jobs, events, catalogue, health):
+    for router in (plans, life, stock, offcuts, families, jobs, events, catalogue, health, pages):
         app.include_router(router)
     hosts = (*LOOPBACK_NAMES, *chosen.hosts) if chosen.loopback or chosen.hosts else ()
     wrap(
         app,
         (Measured, {"metrics": metrics}),
         (SecurityHeaders, {}),
+        (ErrorPages, {}),
         (LastNet, {}),
         (KnownHosts, {"hosts": hosts}),
         (RateLimit, {"rate": chosen.rate, "burst": chosen.burst}),

@@ -17,6 +17,7 @@ from api.settings import Settings
 from api.store.engine import Store
 from api.web.metrics import Metrics
 from api.web.problems import Problem
+from api.web.shields import SAFE_METHODS
 from api.worker.beside import Beside, Notices
 from nesting.units import Unit
 
@@ -67,6 +68,9 @@ async def get_service(request: Request) -> Service:
 
 Running = Annotated[Service, Depends(get_service)]
 
+KEY_COOKIE = "key"
+"""Cookie in which browsers keep a key after signing in."""
+
 _bearer = HTTPBearer(
     auto_error=False, scheme_name="key", description="An API key made by `nesting key make`."
 )
@@ -75,14 +79,23 @@ Bearer = Annotated[HTTPAuthorizationCredentials | None, Depends(_bearer)]
 
 async def get_caller(request: Request, service: Running, bearer: Bearer) -> Caller:
     """Give whoever sent the request."""
-    if bearer is None:
+    kept = _kept_key(request)
+    if bearer is None and (not kept or not service.settings.keys_required):
         if service.settings.keys_required or "authorization" in request.headers:
             raise _unknown()
         return LOCAL
-    caller = await run_in_threadpool(_look_up, service.store, bearer.credentials)
+    caller = await run_in_threadpool(_look_up, service.store, bearer.credentials if bearer else kept)
     if caller is None:
         raise _unknown()
     return caller
+
+
+def _kept_key(request: Request) -> str:
+    """Give the key a browser sent along by itself; to change anything it must say whose page sent it."""
+    if "authorization" in request.headers:
+        return ""
+    named = "origin" in request.headers or "sec-fetch-site" in request.headers
+    return request.cookies.get(KEY_COOKIE, "") if request.method in SAFE_METHODS or named else ""
 
 
 def _look_up(store: Store, text: str) -> Caller | None:

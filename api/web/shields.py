@@ -25,7 +25,15 @@ _BASE_HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 }
-_DATA_POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox"
+_DATA_HEADERS = {
+    "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'; sandbox",
+    "Cache-Control": "no-store",
+}
+_PAGE_HEADERS = {
+    "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; "
+    "img-src 'self' data:; connect-src 'self'; manifest-src 'self'; worker-src 'self'; "
+    "form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
+}
 
 
 class SecurityHeaders:
@@ -39,16 +47,16 @@ class SecurityHeaders:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        data = scope["path"].startswith("/v1")
+        own = _DATA_HEADERS if scope["path"].startswith("/v1") else _PAGE_HEADERS
 
         async def with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
-                for name, value in _BASE_HEADERS.items():
+                if headers.get("content-type", "").startswith("text/html"):
+                    # A form's origin is sent as null where no referrer is allowed, and looks foreign.
+                    headers.setdefault("Referrer-Policy", "same-origin")
+                for name, value in (_BASE_HEADERS | own).items():
                     headers.setdefault(name, value)
-                if data:
-                    headers.setdefault("Content-Security-Policy", _DATA_POLICY)
-                    headers.setdefault("Cache-Control", "no-store")
             await send(message)
 
         await self._app(scope, receive, with_headers)
