@@ -15,9 +15,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from nesting.solver.aim import Aim
 from nesting.solver.certify import Proof
 from nesting.solver.engine import Engine
-from nesting.solver.master import Aim
 from nesting.solver.reduce import Reduced
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.solver.master import Aim, Duals
+from nesting.solver.aim import Aim, Duals
 from nesting.solver.pricing import Pricer
 from nesting.solver.reduce import Reduced
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from nesting.solver.aim import Aim
 from nesting.solver.arcs import Arcs, places
 from nesting.solver.columns import Pattern
-from nesting.solver.master import Aim
 from nesting.solver.mip import Answer, Outcome, Row, solve_mip
 from nesting.solver.rounding import merge
 from nesting.solver.search import Plan, Search

@@ -36,7 +36,7 @@ class Pool:
     patterns
         The pattern behind each column; None for a slack, a surplus or a piece left out.
     starts, rows, entries, costs
-        Compressed columns, as ``kernel.simplex`` reads them; only the first ``size`` are in use.
+        Compressed columns, as ``kernel_simplex`` reads them; only the first ``size`` are in use.
     """
 
     def __init__(self) -> None:

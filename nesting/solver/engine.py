@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from nesting.solver import kernel
+from nesting.solver import kernel, kernel_arcs, kernel_simplex
 
 PATIENCE = 100_000
 """Interpreted steps after which loading the compiler pays (about 1 s, or 0.4 s once cached)."""
@@ -29,9 +29,9 @@ INTERPRETED = Functions(
     kernel.price_tree,
     kernel.price_table,
     kernel.list_patterns,
-    kernel.thin_out,
-    kernel.primal_simplex,
-    kernel.dual_simplex,
+    kernel_arcs.thin_out,
+    kernel_simplex.primal_simplex,
+    kernel_simplex.dual_simplex,
 )
 
 
@@ -50,9 +50,9 @@ def compiled() -> Functions:
         translate(kernel.price_tree),
         translate(kernel.price_table),
         translate(kernel.list_patterns),
-        translate(kernel.thin_out),
-        translate(kernel.primal_simplex),
-        translate(kernel.dual_simplex),
+        translate(kernel_arcs.thin_out),
+        translate(kernel_simplex.primal_simplex),
+        translate(kernel_simplex.dual_simplex),
     )
 
 
@@ -96,16 +96,16 @@ class Engine:
         return self._functions.list_patterns(*arguments, nodes, found)  # type: ignore[no-any-return]
 
     def thin_out(self, *arguments: Any, cells: int) -> None:
-        """Run ``kernel.thin_out``."""
+        """Run ``kernel_arcs.thin_out``."""
         self._work(cells)
         self._functions.thin_out(*arguments)
 
     def primal_simplex(self, *arguments: Any) -> int:
-        """Run ``kernel.primal_simplex``."""
+        """Run ``kernel_simplex.primal_simplex``."""
         return self._functions.primal_simplex(*arguments)  # type: ignore[no-any-return]
 
     def dual_simplex(self, *arguments: Any) -> int:
-        """Run ``kernel.dual_simplex``."""
+        """Run ``kernel_simplex.dual_simplex``."""
         return self._functions.dual_simplex(*arguments)  # type: ignore[no-any-return]
 
     def _work(self, steps: int) -> None:

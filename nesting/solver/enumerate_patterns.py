@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
+from nesting.solver.aim import Aim
 from nesting.solver.certify import Proof
 from nesting.solver.columns import Pattern
 from nesting.solver.engine import Engine
-from nesting.solver.master import Aim
 from nesting.solver.reduce import Reduced
 
 

@@ -11,6 +11,7 @@ from nesting.bounds import cheapest_filling, volume_bound
 from nesting.domain.packing import cost_of
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Certificate, Result, SolverReport, StopReason
+from nesting.solver.aim import Aim, Duals
 from nesting.solver.answer import to_packing
 from nesting.solver.arcs import Arcs, all_arcs, cells, thin_out
 from nesting.solver.certify import Proof, certify
@@ -19,7 +20,7 @@ from nesting.solver.construct import construct
 from nesting.solver.engine import Engine
 from nesting.solver.enumerate_patterns import enumerate_patterns
 from nesting.solver.fill import fill_bar_by_bar
-from nesting.solver.master import Aim, Duals, Master, Share
+from nesting.solver.master import Master, Share
 from nesting.solver.mip import Outcome
 from nesting.solver.observe import SILENT, Observer
 from nesting.solver.params import CloseParams, RoundParams, ScrapParams, SolverParams

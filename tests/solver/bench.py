@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.domain.problem import Problem
+from nesting.solver.aim import Aim
 from nesting.solver.construct import construct
 from nesting.solver.engine import Engine
-from nesting.solver.master import Aim, Master
+from nesting.solver.master import Master
 from nesting.solver.observe import SILENT
 from nesting.solver.params import ColumnParams
 from nesting.solver.pricing import Pricer

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 
 from nesting.domain.problem import BarKind, Problem
+from nesting.solver.aim import Duals
 from nesting.solver.certify import certify
-from nesting.solver.master import Duals
 from nesting.solver.solve import solve
 from nesting.units import Length, mm
 from nesting.verify.certificate import check_certificate
