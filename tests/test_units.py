@@ -19,6 +19,7 @@ from nesting.units import (
     length_text,
     mm,
     mm_text,
+    near_mm_text,
     read_length,
     read_unit,
 )
@@ -346,3 +347,13 @@ def test_mm_and_inches_refuse_what_is_finer_than_a_nanometre() -> None:
         mm("0.0000001")
     with pytest.raises(ValueError, match="finer"):
         inches("1/128")  # 198 437.5 nm
+
+
+def test_people_read_millimetres_they_can_set() -> None:
+    """216.757359 mm stands on no tape: more than three decimals become a hundredth, and say so."""
+    assert near_mm_text(mm("1803.5")) == "1803.5"
+    assert near_mm_text(inches("3/8")) == "9.525"  # 3/8 x 25.4, exact
+    assert near_mm_text(216_757_359) == "~216.76"
+    assert near_mm_text(5_000) == "0.005"
+    assert near_mm_text(15_000_001) == "~15"
+    assert near_mm_text(-216_755_000_1) == "~-2167.55"

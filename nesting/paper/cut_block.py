@@ -76,10 +76,9 @@ class CutBlock:
         plate = Box(box.x + 60, box.y, 66, box.height)
         if bar.offcut:
             self._offcut(surface, plate, bar.source)
-        elif not alone:
-            words = f"cut {len(numbers)} bars alike"
+        elif self.gang.words:
             surface.frame(plate.inset(0, 0.5), stroke=1.6)
-            surface.text(plate.inset(1, 0.5), words, size=13, face=Face.BOLD, align=Align.CENTRE)
+            surface.text(plate.inset(1, 0.5), self.gang.words, size=13, face=Face.BOLD, align=Align.CENTRE)
         right = Box(plate.right + 2, box.y, box.right - plate.right - 2, 3.2)
         kind = "length of the offcut" if bar.offcut else "from a new bar" if alone else "from new bars"
         surface.text(right, kind, size=7.5, align=Align.RIGHT)

@@ -114,7 +114,7 @@ def _section(plan: Plan, group: GroupPlan, lengths: BothUnits, page: PageSize) -
     family = plan.request.family(group.material.family)
     head = MaterialHead(group, lengths, family.cover_mode if family else CoverMode.NONE)
     room = content_height(page) - head.height
-    alike = gangs(group, unverified=book.unverified)
+    alike = gangs(group, unverified=book.unverified, clamp=plan.request.goals.gang)
     return Section((head,), tuple(block for gang in alike for block in cut_blocks(gang, book, room)))
 
 

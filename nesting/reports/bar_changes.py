@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from nesting.domain.made import BarState
 from nesting.domain.plan import Plan, PlannedBar
+from nesting.reports.lengths import BothUnits
 from nesting.reports.whereabouts import numbers_words
-from nesting.units import mm_text
 
 _SHOWN = 40
 
@@ -28,11 +28,10 @@ class PlacedBar:
         cuts = tuple((cut.piece, cut.length) for cut in self.bar.cuts)
         return (self.material, self.source, self.bar.length, cuts)
 
-    @property
-    def words(self) -> str:
+    def words(self, lengths: BothUnits) -> str:
         """Say which bar it is, to begin a sentence."""
         bar = self.bar
-        source = f"offcut {bar.source}" if bar.offcut else f"new {mm_text(bar.length)} mm"
+        source = f"offcut {bar.source}" if bar.offcut else f"new {lengths.said(bar.length)}"
         pieces = ", ".join(cut.piece for cut in bar.cuts) or "nothing"
         return f"Bar {bar.number} ({self.material}, {source}: {pieces})"
 
@@ -54,10 +53,10 @@ def bar_changes(before: Plan, after: Plan) -> Iterator[str]:
     """
     old, new = placed_bars(before), placed_bars(after)
     paired = _paired(old, new)
-    pairs = paired.pairs
-    said = [*_reported(pairs), *_renumbered(pairs), *_changed(pairs)]
-    said += [f"{one.words} is gone." for one in paired.gone]
-    said += [f"{one.words} is new." for one in paired.come]
+    pairs, lengths = paired.pairs, BothUnits.of(after)
+    said = [*_reported(pairs, lengths), *_renumbered(pairs), *_changed(pairs)]
+    said += [f"{one.words(lengths)} is gone." for one in paired.gone]
+    said += [f"{one.words(lengths)} is new." for one in paired.come]
     said += _moved(old, new, pairs)
     yield from said[:_SHOWN]
     if len(said) > _SHOWN:
@@ -105,7 +104,7 @@ def _paired(old: list[PlacedBar], new: list[PlacedBar]) -> _Paired:
     return _Paired(pairs, old, sorted(new, key=lambda one: one.bar.number))
 
 
-def _reported(pairs: list[tuple[PlacedBar, PlacedBar]]) -> Iterator[str]:
+def _reported(pairs: list[tuple[PlacedBar, PlacedBar]], lengths: BothUnits) -> Iterator[str]:
     states: defaultdict[BarState, list[int]] = defaultdict(list)
     for old, new in pairs:
         if old.bar.state is not new.bar.state:
@@ -117,16 +116,19 @@ def _reported(pairs: list[tuple[PlacedBar, PlacedBar]]) -> Iterator[str]:
     for old, new in pairs:
         a, b = old.bar, new.bar
         if b.true_tail is not None and a.true_tail != b.true_tail:
-            planned = f"{mm_text(a.tail)} mm was planned"
-            yield f"Bar {b.number} left a tail of {mm_text(b.true_tail)} mm, {planned}."
+            planned = f"{lengths.said(a.tail)} was planned"
+            yield f"Bar {b.number} left a tail of {lengths.said(b.true_tail)}, {planned}."
         for spoiled in b.spoiled:
             if spoiled not in a.spoiled:
-                out = f"came out as {mm_text(spoiled.length)} mm" if spoiled.length else "gave nothing usable"
+                out = "gave nothing usable"
+                if spoiled.length:
+                    out = f"came out as {lengths.said(spoiled.length)}"
                 tag = f", now {spoiled.tag}" if spoiled.tag else ""
                 yield f"Bar {b.number}: piece {spoiled.piece} {out}{tag}."
         for span in b.defects:
             if span not in a.defects:
-                yield f"Bar {b.number} is damaged from {mm_text(span.start)} to {mm_text(span.end)} mm."
+                start, end = lengths.said(span.start), lengths.said(span.end)
+                yield f"Bar {b.number} is damaged from {start} to {end}."
 
 
 def _renumbered(pairs: list[tuple[PlacedBar, PlacedBar]]) -> Iterator[str]:

@@ -43,7 +43,8 @@ def _said(plan: Plan, group: GroupPlan, price: GoalPrice) -> str:
     }.get(price.goal, f"{price.goal}: {now}")
     counted = counted[:1].upper() + counted[1:]
     if now == before:
-        return f"{counted}; {'fewer is impossible' if price.proved else 'fewer were not found'}."
+        least = price.proved or (price.goal == "patterns" and now <= 1)
+        return f"{counted}; {'fewer is impossible' if least else 'fewer were not found'}."
     rest = ""
     if price.proved and price.goal in ("most open units", "stop changes"):
         rest = "; fewer is impossible with these bars"

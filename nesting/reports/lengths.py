@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from nesting.domain.plan import Plan
 from nesting.domain.request import Request
-from nesting.units import NM_PER_INCH, NM_PER_MM, Length, Unit, inch_text, length_text, mm_text
+from nesting.units import NM_PER_INCH, NM_PER_MM, Length, Unit, inch_text, length_text, near_mm_text
 
 _MARK = NM_PER_INCH // 64
 
@@ -41,30 +41,30 @@ class BothUnits:
         """Whether the first unit counts in tens."""
         return self.unit.metric
 
-    def first(self, length: Length) -> str:
+    def first(self, length: Length | int) -> str:
         """Give the length in the plan's unit."""
-        return _unbroken(length_text(length, self._first))
+        return _unbroken(_text(length, self._first))
 
-    def second(self, length: Length) -> str:
+    def second(self, length: Length | int) -> str:
         """Give the length in the other unit; ``~`` in front of inches that lie between the marks."""
-        return _unbroken(length_text(length, Unit.INCH if self.unit.metric else Unit.MM))
+        return _unbroken(_text(length, Unit.INCH if self.unit.metric else Unit.MM))
 
-    def both(self, length: Length) -> str:
+    def both(self, length: Length | int) -> str:
         """Give both, the second in brackets."""
         return f"{self.first(length)} ({self.second(length)})"
 
-    def said(self, length: Length) -> str:
+    def said(self, length: Length | int) -> str:
         """
         Give the length for a sentence: ``2500 mm``, or ``120 in (3048 mm)``.
 
-        Millimetres are exact and stand alone; inches may be rounded to a mark and never do.
+        Millimetres stand alone; inches may be rounded to a mark and never do.
         """
-        text = length_text(length, self._first)
-        return text if self.unit.metric else f"{text} ({mm_text(length)} mm)"
+        text = _text(length, self._first)
+        return text if self.unit.metric else f"{text} ({near_mm_text(length)} mm)"
 
-    def figure(self, length: Length) -> str:
+    def figure(self, length: Length | int) -> str:
         """Give the number alone, for pictures that name the unit once; in mm for a metric tape."""
-        return mm_text(length) if self.unit.metric else inch_text(length)
+        return near_mm_text(length) if self.unit.metric else inch_text(length)
 
     @property
     def _first(self) -> Unit:
@@ -93,6 +93,11 @@ def _given(request: Request) -> Iterator[Length]:
     yield from (run.length for run in request.runs)
     yield from (line.length for line in request.piece_lines)
     yield from (bar.length for bar in request.stock)
+
+
+def _text(length: Length | int, unit: Unit) -> str:
+    """Give a length with its unit, millimetres as fine as people read them."""
+    return f"{near_mm_text(length)} mm" if unit is Unit.MM else length_text(length, unit)
 
 
 def _unbroken(text: str) -> str:

@@ -13,8 +13,8 @@ from nesting.errors import NOWHERE
 from nesting.money import money_text
 from nesting.reports.answer import amount, bars_words
 from nesting.reports.bar_changes import bar_changes, placed_bars
+from nesting.reports.lengths import BothUnits
 from nesting.reports.request_changes import request_changes
-from nesting.units import mm_text
 
 
 def plan_diff(before: Plan, after: Plan) -> tuple[str, ...]:
@@ -52,9 +52,11 @@ def _names(before: Plan, after: Plan) -> Iterator[str]:
 def _pieces(before: Plan, after: Plan) -> Iterator[str]:
     old = {piece.id: piece for piece in before.pieces}
     new = {piece.id: piece for piece in after.pieces}
+    lengths = BothUnits.of(after)
     longer = [n for n in old if n in new and old[n].length != new[n].length]
     for name in longer:
-        yield f"Piece {name} is {mm_text(new[name].length)} mm instead of {mm_text(old[name].length)} mm."
+        now, was = lengths.said(new[name].length), lengths.said(old[name].length)
+        yield f"Piece {name} is {now} instead of {was}."
     gone, come = [n for n in old if n not in new], [n for n in new if n not in old]
     if gone:
         yield f"{_pieces_words(len(gone))} no longer asked for: {listed(gone)}."
@@ -63,19 +65,19 @@ def _pieces(before: Plan, after: Plan) -> Iterator[str]:
 
 
 def _order(before: Plan, after: Plan) -> Iterator[str]:
-    old, new = _ordered(before), _ordered(after)
+    old, new, said = _ordered(before), _ordered(after), BothUnits.of(after).said
     for key in sorted(old.keys() | new.keys(), key=repr):
         was, now = old[key], new[key]
         material, length = key
         if was != now:
             more = f"{now - was} more" if now > was else f"{was - now} fewer"
-            yield (f"Order {bars_words(now)} of {mm_text(length)} mm {material} instead of {was}: {more}.")
+            yield f"Order {bars_words(now)} of {said(length)} {material} instead of {was}: {more}."
     for line in after.order:
         match = next((one for one in before.order if _line(one) == _line(line)), None)
         if match is not None and match.price != line.price:
             was_price, price = _price(match, before), _price(line, after)
             material, length = _line(line)
-            yield f"A bar of {mm_text(length)} mm {material} costs {price} instead of {was_price}."
+            yield f"A bar of {said(length)} {material} costs {price} instead of {was_price}."
 
 
 def _line(line: OrderLine) -> tuple[str, int]:

@@ -13,7 +13,10 @@ from nesting.money import money_text, percent_text
 from nesting.reports.answer import amount, bars_words, share_text
 from nesting.reports.lengths import METRIC, BothUnits
 from nesting.reports.whereabouts import numbers_words
-from nesting.units import Length
+from nesting.units import Length, mm
+
+WIDEST_KERF = mm(10)
+"""No blade for channel takes so much (common practice, no source): a margin above says no more."""
 
 
 def stock_of(plan: Plan, line: OrderLine) -> StockLine | None:
@@ -92,7 +95,12 @@ def margin_words(group: GroupPlan, lengths: BothUnits = METRIC) -> str:
         return ""
     said = []
     if margins.kerf is not None:
-        said.append(f"these bars hold their cuts up to a kerf of {lengths.said(margins.kerf)}")
+        if margins.kerf > WIDEST_KERF:
+            said.append(
+                f"these bars hold their cuts with any blade, also with a kerf of {lengths.said(WIDEST_KERF)}"
+            )
+        else:
+            said.append(f"these bars hold their cuts up to a kerf of {lengths.said(margins.kerf)}")
     if margins.bar is not None:
         said.append(f"every new bar may be {lengths.said(margins.bar)} short")
     if margins.growth is not None:

@@ -9,8 +9,8 @@ from nesting.domain.plan import Plan, PlannedBar
 from nesting.money import money_text
 from nesting.planning.offers import SpoiledOffer
 from nesting.reports.answer import amount, bars_words
+from nesting.reports.lengths import METRIC, BothUnits
 from nesting.reports.plan_diff import cost_of_plan, listed, plan_diff
-from nesting.units import mm_text
 from nesting.verify.replanned import balance_of
 
 _CHOICES_SHOWN = 6
@@ -25,9 +25,10 @@ def replan_words(
     The balance of the demand comes first, then what each spoiled piece can become, then the two plans
     told apart, then the price of a fresh plan where that is lower.
     """
+    lengths = BothUnits.of(after)
     return (
         balance_words(after),
-        *(sentence for offer in offers for sentence in offer_words(offer)),
+        *(sentence for offer in offers for sentence in offer_words(offer, lengths)),
         *plan_diff(before, after),
         *(alternative_words(before, after, alternative) if alternative else ()),
     )
@@ -42,15 +43,15 @@ def balance_words(plan: Plan) -> str:
     )
 
 
-def offer_words(offer: SpoiledOffer) -> Iterator[str]:
+def offer_words(offer: SpoiledOffer, lengths: BothUnits = METRIC) -> Iterator[str]:
     """Say what a spoiled piece of a bar can still become, and what the plan makes of it."""
-    what = f"This {mm_text(offer.length)} ({offer.tag}, from {offer.piece} of bar {offer.bar})"
+    what = f"This {lengths.said(offer.length)} ({offer.tag}, from {offer.piece} of bar {offer.bar})"
     if offer.becomes:
         yield f"{what} becomes {' and '.join(offer.becomes)}."
     if not offer.choices:
         yield f"{what} can become no open piece."
         return
-    names = [f"{choice.piece} ({mm_text(choice.length)})" for choice in offer.choices]
+    names = [f"{choice.piece} ({lengths.said(choice.length)})" for choice in offer.choices]
     yield f"{what} can become {listed(names, _CHOICES_SHOWN)}."
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
 
-from nesting.domain.plan import PlannedBar
+from nesting.domain.plan import Cut, PlannedBar
 from nesting.reports.gangs import Gang
 from nesting.sheets.plan_bar_band import GRID
 from nesting.sheets.plan_book import SHADE
@@ -83,9 +83,13 @@ def write_bar_lines(paper: CutPaper, row: int, line: Line) -> None:
 
 def _widths(gang: Gang) -> tuple[int, ...]:
     """Give the width of each cut's ids, and last that of the tails' tags, 0 where there is none."""
-    ids = [max(len(bar.cuts[at].piece) for bar in gang.bars) for at in range(len(gang.model.cuts))]
+    ids = [max(len(_named(bar.cuts[at])) for bar in gang.bars) for at in range(len(gang.model.cuts))]
     tags = max(len(bar.tail_tag) for bar in gang.bars)
     return (*(_room(longest) for longest in ids), _room(tags) if tags else 0)
+
+
+def _named(cut: Cut) -> str:
+    return f"{cut.piece} TURNED" if cut.turned else cut.piece
 
 
 def _room(characters: int) -> int:
@@ -96,7 +100,7 @@ def _parts(paper: CutPaper, bar: PlannedBar, widths: tuple[int, ...]) -> tuple[_
     parts: list[_Part] = [("", f"Bar {bar.number}", _BAR, False, True, False)]
     for order, (cut, width) in enumerate(zip(bar.cuts, widths, strict=False), start=1):
         verify = cut.piece in paper.unverified
-        parts.append((f"cut {order}", cut.piece, width, False, True, verify))
+        parts.append((f"cut {order}", _named(cut), width, False, True, verify))
         parts.append(("", "", _TICK, True, False, False))
     if widths[-1]:
         parts.append(("tail's tag", bar.tail_tag, widths[-1], False, True, False))

@@ -90,7 +90,9 @@ class CutBlock:
         name = f"Bar {numbers}" if alone else f"Bars {numbers}"
         source = source_words(self.paper.plan, bar, self.paper.lengths).replace("offcut", "OFFCUT", 1)
         if not alone:
-            source = f"{len(bars)} bars cut alike: {source} each"
+            clamp = self.paper.plan.request.goals.gang
+            how = f"clamp up to {clamp} together" if clamp > 1 else "cut alike"
+            source = f"{len(bars)} bars, {how}: {source} each"
         count = f"{_counted(len(bar.cuts), 'piece')}, {_counted(bar.strokes, 'stroke')}"
         count = count if alone else f"{count} each"
         book.band(sheet, row, 0, 24, name, **(look | {"font_size": 14}))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from nesting.domain.pieces import Piece
@@ -112,7 +112,8 @@ def write_shared_cut(paper: CutPaper, row: int, order: int, cuts: tuple[Cut, ...
     *_, piece_at, _, place_at, cover_at, done_at = spans()
     _write_stop(paper, row, order, cuts[0])
     verify = cuts[0].piece in paper.unverified
-    lies = f"{lies_words(cuts[0])}: " if cuts[0].sloped else ""
+    # Which piece lies turned is each bar's own.
+    lies = f"{lies_words(replace(cuts[0], turned=False))}: " if cuts[0].sloped else ""
     said = f"{lies}{len(cuts)} pieces, bar by bar below; their rooms are on the sheet Pieces"
     look: dict[str, Any] = {"bold": True, "bg_color": SHADE, "border": 2} if verify else rule
     paper.book.band(

@@ -6,7 +6,7 @@ Floats never carry a length.
 """
 
 from nesting.units.length import NM_PER_INCH, NM_PER_MM, NO_LENGTH, Length, Unit, inches, mm
-from nesting.units.printing import inch_text, length_text, mm_text
+from nesting.units.printing import inch_text, length_text, mm_text, near_mm_text
 from nesting.units.reading import Reading, read_length
 from nesting.units.spelling import read_unit
 
@@ -22,6 +22,7 @@ __all__ = [
     "length_text",
     "mm",
     "mm_text",
+    "near_mm_text",
     "read_length",
     "read_unit",
 ]

@@ -7,11 +7,26 @@ from fractions import Fraction
 from nesting.units.length import NM_PER_INCH, NM_PER_MM, Length, Unit
 
 _INCHES_PER_FOOT = 12
+_NM_PER_HUNDREDTH, _NM_PER_THOUSANDTH = NM_PER_MM // 100, NM_PER_MM // 1000
 
 
 def mm_text(length: Length | int) -> str:
     """Give millimetres exactly, without unit, exponent or trailing zeros: ``1250.5``."""
     return _decimal(int(length), NM_PER_MM)
+
+
+def near_mm_text(length: Length | int) -> str:
+    """
+    Give millimetres for people, without unit: ``1250.5``, ``~216.76``.
+
+    What takes more than three decimals is rounded to a hundredth, half up, with ``~`` in front: nobody
+    sets or measures finer, and a long number is misread. Documents for machines take `mm_text`.
+    """
+    if int(length) % _NM_PER_THOUSANDTH == 0:
+        return mm_text(length)
+    hundredths, finer = divmod(abs(int(length)), _NM_PER_HUNDREDTH)
+    near = (hundredths + (2 * finer >= _NM_PER_HUNDREDTH)) * _NM_PER_HUNDREDTH
+    return f"~{mm_text(-near if length < 0 else near)}"
 
 
 def inch_text(length: Length | int, denominator: int = 64) -> str:

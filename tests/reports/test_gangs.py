@@ -40,3 +40,24 @@ def test_bars_with_unverified_pieces_are_not_among_verified_ones() -> None:
     (group,) = gang_plan().groups
     marked = {group.bars[1].cuts[2].piece}
     assert [len(gang.bars) for gang in gangs(group, 20, marked)] == [1, 1, 8]
+
+
+def test_blocks_follow_the_clamp() -> None:
+    """Ten bars alike: a clamp for two shows pairs, a clamp for five shows 3 + 2 twice, none straddling."""
+    (group,) = gang_plan().groups
+    pairs = gangs(group, clamp=2)
+    assert [len(gang.bars) for gang in pairs] == [2] * 5
+    assert {gang.words for gang in pairs} == {"clamp 2 bars together"}
+    fives = gangs(group, clamp=5)
+    assert [len(gang.bars) for gang in fives] == [3, 2, 3, 2]
+    assert [gang.words for gang in fives[1:3]] == ["clamp bars 1-5", "clamp bars 6-10"]
+    # 10 = 4 + 4 + 2: the last clamping holds what is left.
+    assert [gang.words for gang in gangs(group, clamp=4)][-1] == "clamp 2 bars together"
+    assert [len(gang.bars) for gang in gangs(group, 20, clamp=99)] == [10]
+
+
+def test_bars_cut_one_by_one_share_a_block_without_a_clamp() -> None:
+    """Their stops are the same, which saves paper; nobody is told to clamp them."""
+    (group,) = gang_plan().groups
+    assert gangs(group)[0].words == "cut 4 bars alike"
+    assert gangs(replace(group, bars=group.bars[:1]))[0].words == ""

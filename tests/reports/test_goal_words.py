@@ -50,6 +50,7 @@ def price(goal: str, before: int, after: int, *, cost: int = 0, bound: int | Non
             "18 different patterns instead of 21, at no more cost; at least 8 are needed.",
         ),
         (price("patterns", 1, 1, bound=1), "1 different pattern; fewer is impossible."),
+        (price("patterns", 1, 1), "1 different pattern; fewer is impossible."),
         (
             price("most open units", 41, 2, bound=2),
             "2 units open at once at most instead of 41, at no more cost; "

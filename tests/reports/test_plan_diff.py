@@ -174,13 +174,13 @@ def test_a_replan_in_words() -> None:
     home = bar_with(PLAN, became)
     tail = bars_of(made.plan)[first.number]
     new = bar_with(made.plan, became)
-    choices = ", ".join(f"{choice.piece} (600)" for choice in offer.choices)
+    choices = ", ".join(f"{choice.piece} (600 mm)" for choice in offer.choices)
     left, was = mm_text(tail.tail_left), mm_text(tail.tail)
     born = {offcut.tag: offcut.length for offcut in made.plan.request.offcuts}
     assert replan_words(PLAN, made.plan, made.offers, made.alternative) == (
         "6 pieces are ordered: 2 done, 4 planned, 0 short.",
-        f"This 612 ({offer.tag}, from L659.1 of bar {first.number}) becomes {became}.",
-        f"This 612 ({offer.tag}, from L659.1 of bar {first.number}) can become {choices}.",
+        f"This 612 mm ({offer.tag}, from L659.1 of bar {first.number}) becomes {became}.",
+        f"This 612 mm ({offer.tag}, from L659.1 of bar {first.number}) can become {choices}.",
         f"Plan {made.plan.id}, revision 1, follows plan {PLAN.id}.",
         *(f"Offcut {tag} is new, {mm_text(length)} mm." for tag, length in sorted(born.items())),
         f"Bar {first.number} is done.",
@@ -207,7 +207,7 @@ def test_damage_and_loss_in_words() -> None:
     said = list(bar_changes(plan, again(plan, hurt).plan))
     assert said[:3] == [
         "Bar 1 is stopped.",
-        "Bar 1 is damaged from 1500 to 1510 mm.",
+        "Bar 1 is damaged from 1500 mm to 1510 mm.",
         "Bar 1 is cut without L659.2, L659.3.",
     ]
 
@@ -232,7 +232,7 @@ def test_a_spoiled_piece_nobody_can_use() -> None:
     plan = planned(order({659: 3}, bars={2000: "11.40"}))
     made = again(plan, done(1, L659_1=mm(500)))
     assert list(offer_words(made.offers[0])) == [
-        f"This 500 ({made.offers[0].tag}, from L659.1 of bar 1) can become no open piece."
+        f"This 500 mm ({made.offers[0].tag}, from L659.1 of bar 1) can become no open piece."
     ]
     assert balance_words(made.plan) == "3 pieces are ordered: 2 done, 1 planned, 0 short."
 

@@ -113,6 +113,8 @@ def test_margins_are_told_in_one_sentence(plan: Plan) -> None:
         "run may grow 40.5 mm at no more cost, one step more costs more."
     )
     assert margin_words(a_group(plan, margins=Margins(kerf=None, bar=None))) == ""
+    wide = a_group(plan, margins=Margins(kerf=mm("145.45"), bar=None))
+    assert "with any blade, also with a kerf of 10 mm" in margin_words(wide)
     assert margin_words(a_group(plan, margins=None)) == ""
 
 
