@@ -6,9 +6,14 @@ from fastapi import APIRouter
 
 from api.pages.assets import router as assets
 from api.pages.home import router as home
+from api.pages.jobs.endpoints import router as jobs
+from api.pages.plan.acts import router as plan_acts
+from api.pages.plan.endpoints import router as plan
 from api.pages.preferences import router as preferences
+from api.pages.rack.bar_endpoints import router as bars
+from api.pages.rack.endpoints import router as rack
 from api.pages.sign_in import router as sign_in
 
 router = APIRouter(include_in_schema=False)
-for part in (home, preferences, sign_in, assets):
+for part in (home, preferences, sign_in, assets, plan, plan_acts, bars, rack, jobs):
     router.include_router(part)

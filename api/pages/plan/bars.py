@@ -17,7 +17,7 @@ from nesting.reports.unverified import cuts_warning, unverified, unverified_cuts
 from nesting.reports.whereabouts import numbers_words, pieces_by_id, source_words, spots, tail_words
 
 CARDS_A_PAGE = 20
-ROWS_A_CARD = 12
+ROWS_A_CARD = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,8 +38,8 @@ class Card:
 
     Parameters
     ----------
-    stops
-        Stop setting of each cut, both units.
+    stops, pieces
+        Stop setting of each cut, both units; pieces of all the bars.
     rows, more
         The bars, and how many more there are than are listed.
     done
@@ -55,6 +55,7 @@ class Card:
     warnings: tuple[str, ...]
     stretches: tuple[Stretch, ...]
     stops: tuple[str, ...]
+    pieces: int
     rows: tuple[Row, ...]
     more: int
     done: int | None
@@ -201,6 +202,7 @@ def _card(drawer: _Drawer, alike: Alike, bars: Mapping[int, PlannedBar]) -> Card
         warnings=tuple(said),
         stretches=drawn(model, drawer.longest, lengths, wanted=drawer.wanted, marked=marked),
         stops=tuple(lengths.both(cut.stop) for cut in model.cuts),
+        pieces=len(numbers) * len(model.cuts),
         rows=rows,
         more=len(numbers) - len(rows),
         done=sum(state == BarState.CUT.value for state in states) if states else None,

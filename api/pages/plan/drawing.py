@@ -75,8 +75,8 @@ def _stretch(
     piece = segment.label if segment.kind is SegmentKind.PIECE else ""
     return Stretch(
         kind=segment.kind.value,
-        x=f"{100 * segment.start / longest:.3f}",
-        width=f"{100 * share:.3f}",
+        x=f"{100 * segment.start / longest:.2f}",
+        width=f"{100 * share:.2f}",
         label=label,
         fits=_fits(label, share),
         said=said.replace("\N{NO-BREAK SPACE}", " "),
