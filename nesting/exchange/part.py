@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import MISSING, fields
+from dataclasses import MISSING, dataclass, fields
 from enum import Enum
+from functools import cache
 from typing import Any, ClassVar, Protocol, TypeVar, get_args, runtime_checkable
 
 from pydantic import BaseModel, ConfigDict, model_validator
-from pydantic.fields import FieldInfo
 from pydantic_core import PydanticCustomError
 
 from nesting.domain.runs import NO_PLACE
@@ -76,14 +76,11 @@ class Part(BaseModel):
     @classmethod
     def items(cls, value: Any) -> Iterator[tuple[str, object]]:
         """Give the keys with what stands behind them; keys that would say nothing are left out."""
-        for name, info in cls.model_fields.items():
-            if name in cls.apart:
+        for way in _ways_of(cls):
+            held = getattr(value, way.attribute)
+            if not way.required and any(held == nothing for nothing in _NOTHING):
                 continue
-            attribute = attribute_of(name)
-            held = getattr(value, attribute)
-            if not info.is_required() and any(held == nothing for nothing in _NOTHING):
-                continue
-            yield cls.key_of(name), _json(held, info)
+            yield way.key, way.written(held)
 
     @classmethod
     def key_of(cls, name: str) -> str:
@@ -123,21 +120,44 @@ def _plain(value: Any) -> Any:
     return value
 
 
-def _json(value: Any, info: FieldInfo) -> object:
-    if value is None:
-        return None
-    kind = _written_in((info.annotation, *info.metadata))
-    if isinstance(value, tuple):
-        return [_one(inner, kind, info.annotation) for inner in value]
-    return _one(value, kind, info.annotation)
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How one field is written: from which attribute, under which key, in which form."""
+
+    attribute: str
+    key: str
+    required: bool
+    kind: Written | None
+    part: type[Part] | None
+
+    def written(self, value: Any) -> object:
+        """Give the value, or each of a tuple, as JSON holds it."""
+        if value is None:
+            return None
+        return [self._one(inner) for inner in value] if isinstance(value, tuple) else self._one(value)
+
+    def _one(self, value: Any) -> object:
+        if self.kind is not None:
+            return self.kind.write(value)
+        if self.part is not None:
+            return self.part.tree(value)
+        return value.value if isinstance(value, Enum) else value
 
 
-def _one(value: Any, kind: Written | None, annotation: Any) -> object:
-    if kind is not None:
-        return kind.write(value)
-    if part := part_in(annotation):
-        return part.tree(value)
-    return value.value if isinstance(value, Enum) else value
+@cache
+def _ways_of(part: type[Part]) -> tuple[_Way, ...]:
+    """Look the ways up once: asking each value's hints anew took most of the time of writing a plan."""
+    return tuple(
+        _Way(
+            attribute=attribute_of(name),
+            key=part.key_of(name),
+            required=info.is_required(),
+            kind=_written_in((info.annotation, *info.metadata)),
+            part=part_in(info.annotation),
+        )
+        for name, info in part.model_fields.items()
+        if name not in part.apart
+    )
 
 
 def _written_in(hints: Iterable[Any]) -> Written | None:

@@ -11,11 +11,14 @@ from nesting.domain.progress import StopReason
 from nesting.planning.group import Group
 from nesting.planning.settle import Settled, settle
 from nesting.purchasing.market import Market
+from nesting.solver.params import ScrapParams, SolverParams
 from nesting.stop import NEVER, Stop
 from nesting.units import Length
 
 # Beyond this many distinct lengths the alternatives would take longer than the plan.
 MOST_LENGTHS = 60
+# How an alternative's tails fall is told to nobody.
+_COST_ALONE = SolverParams(scrap=ScrapParams(tries=0))
 
 
 def next_best(settled: Settled, *, seed: int = 0, stop: Stop = NEVER) -> Alternative | None:
@@ -37,7 +40,7 @@ def next_best(settled: Settled, *, seed: int = 0, stop: Stop = NEVER) -> Alterna
         only = restricted(group, choice)
         if only is None:
             continue
-        other = settle(only, seed=seed, stop=stop)
+        other = settle(only, seed=seed, stop=stop, params=_COST_ALONE)
         if other.result.ended in (StopReason.TIME, StopReason.CANCELLED):
             return None
         if not other.result.short and _ordered(other) != best:

@@ -17,6 +17,7 @@ from nesting.planning.supply import with_reserve
 from nesting.purchasing.market import Bill, Market
 from nesting.purchasing.search import QUICK, buy
 from nesting.solver.observe import SILENT, Observer
+from nesting.solver.params import SolverParams
 from nesting.solver.solve import solve
 from nesting.stop import NEVER, Stop
 
@@ -49,7 +50,14 @@ class Settled:
     goals: tuple[GoalPrice, ...] = ()
 
 
-def settle(group: Group, *, seed: int = 0, stop: Stop = NEVER, observer: Observer = SILENT) -> Settled:
+def settle(
+    group: Group,
+    *,
+    seed: int = 0,
+    stop: Stop = NEVER,
+    observer: Observer = SILENT,
+    params: SolverParams = SolverParams(),  # noqa: B008 - frozen
+) -> Settled:
     """
     Solve a group on the prices really paid.
 
@@ -63,7 +71,7 @@ def settle(group: Group, *, seed: int = 0, stop: Stop = NEVER, observer: Observe
         laid = _laid(group, seed, stop, observer)
         forbidden = group.goals.slivers is Slivers.FORBID
         return _laid_without_slivers(laid, group, seed, stop, observer) if forbidden else laid
-    free = _settle(group, seed, stop, observer)
+    free = _settle(group, seed, stop, observer, params)
     if group.goals.slivers is not Slivers.FORBID:
         return free
     problem, before = group.problem, free.result
@@ -161,11 +169,17 @@ def _bounded(result: Result, proved: Result) -> Result:
     return replace(bounded, ended=ended)
 
 
-def _settle(group: Group, seed: int, stop: Stop, observer: Observer) -> Settled:
+def _settle(
+    group: Group,
+    seed: int,
+    stop: Stop,
+    observer: Observer,
+    params: SolverParams = SolverParams(),  # noqa: B008 - frozen
+) -> Settled:
     market = group.market
     spares = group.spares
     if market.plain and spares.reserve(1) == 0:
-        result = solve(group.problem, seed=seed, stop=stop, observer=observer)
+        result = solve(group.problem, seed=seed, stop=stop, observer=observer, params=params)
         return Settled(group, result, market.bill(opened(group, result)) or _NOTHING)
     reserve = spares.reserve(sum(opened(group, solve(group.problem, seed=seed, stop=stop))))
     while True:

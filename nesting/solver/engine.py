@@ -63,11 +63,13 @@ class Engine:
     Parameters
     ----------
     tiny
-        Whether to begin interpreted. The change depends on the work done, never on the clock.
+        Whether to begin interpreted, unless this process has the machine code already. The change
+        depends on the work done, never on the clock.
     """
 
     def __init__(self, *, tiny: bool) -> None:
-        self._functions = INTERPRETED if tiny else compiled()
+        loaded = compiled.cache_info().currsize > 0
+        self._functions = INTERPRETED if tiny and not loaded else compiled()
         self._patience = PATIENCE
 
     def price_tree(self, *arguments: Any, nodes: int, best: kernel.Ints) -> tuple[float, float, int]:

@@ -26,6 +26,7 @@ def test_both_forms_give_the_same_numbers() -> None:
 
 def test_a_hard_tiny_group_changes_to_machine_code_and_back_never() -> None:
     """The change hangs on leaves counted, and the answer is that of a full search."""
+    compiled.cache_clear()  # as in a process that has not loaded it yet
     draw = np.random.default_rng(6)
     sizes = np.sort(draw.integers(300, 330, 14))
     values = sizes.astype(float)
@@ -35,3 +36,11 @@ def test_a_hard_tiny_group_changes_to_machine_code_and_back_never() -> None:
     full = Engine(tiny=False).price_tree(sizes, values, limits, 9999, 0.0, 0.5, nodes=50_000, best=quick)
     assert tiny == full
     assert slow.tolist() == quick.tolist()
+
+
+def test_a_process_that_has_the_machine_code_uses_it_for_tiny_groups_too() -> None:
+    """A service solves many small groups: once loaded, the compiler costs nothing more."""
+    compiled.cache_clear()
+    assert Engine(tiny=True)._functions is INTERPRETED
+    loaded = compiled()
+    assert Engine(tiny=True)._functions is loaded
