@@ -129,17 +129,26 @@ class BuyingRules:
         Reserve.
     needed_by
         Date by which the bars have to be there, ISO 8601 (2027-03-31); empty when unknown.
+    least_order
+        Least sum every supplier charges for an order, all its lines together. Each pays the larger of
+        the two, so what is least for one supplier's lines stays least; 0 when there is none.
+    budget
+        What the order may come to; None when nobody said. It is compared with the order and limits nothing.
     """
 
     fetch: Money = NO_MONEY
     offcut_value: OffcutValue | None = None
     spares: Spares = NO_SPARES
     needed_by: str = ""
+    least_order: Money = NO_MONEY
+    budget: Money | None = None
 
     def __post_init__(self) -> None:
-        """Refuse a negative fetch cost and a date that is none."""
+        """Refuse negative amounts and a date that is none."""
         if self.fetch < 0:
             raise ProblemError("The cost of fetching an offcut is negative.")
+        if self.least_order < 0 or (self.budget or 0) < 0:
+            raise ProblemError("Least order and budget must not be negative.")
         if self.needed_by:
             day_of(self.needed_by)
 

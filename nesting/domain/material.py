@@ -145,6 +145,8 @@ class Family:
         together; whether the cover comes from a coil and has no joint.
     channel_expansion, cover_expansion
         Growth with heat, per kelvin; None takes aluminium and polycarbonate.
+    weight
+        Kilograms a metre of channel, with its cover where that is cut together; None when unknown.
     heat_above, heat_below
         Kelvin above and below the temperature at cutting the fixture will see; None when unknown.
     """
@@ -186,6 +188,7 @@ class Family:
     cover_coil: bool = False
     channel_expansion: Fraction | None = None
     cover_expansion: Fraction | None = None
+    weight: Fraction | None = None
     heat_above: Fraction | None = None
     heat_below: Fraction | None = None
 
@@ -227,6 +230,7 @@ class Family:
             "longest circuit fed from both ends": self.strip_longest_both,
             "strip reel": self.strip_reel,
             "distance of solder joints": self.strip_solder,
+            "weight": self.weight,
         }
         for name, size in wanted.items():
             if size is not None and size <= 0:

@@ -57,7 +57,7 @@ class BuyingPart(RequestPart):
     """What holds for the whole order."""
 
     domain: ClassVar[type] = BuyingRules
-    silent: ClassVar[frozenset[str]] = frozenset({"fetch", "spares"})
+    silent: ClassVar[frozenset[str]] = frozenset({"fetch", "spares", "least_order", "budget"})
 
     fetch: Price = NO_MONEY
     """Cost of fetching one offcut, on top of its value."""
@@ -67,3 +67,7 @@ class BuyingPart(RequestPart):
     """Reserve."""
     needed_by: str = ""
     """Date by which the bars have to be there, ISO 8601, such as 2027-03-31."""
+    least_order: Price = NO_MONEY
+    """Least sum every supplier charges for an order; 0 when there is none."""
+    budget: MaybePrice = None
+    """What the order may come to; null when nobody said."""

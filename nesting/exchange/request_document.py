@@ -212,6 +212,8 @@ class FamilyPart(RequestPart):
     """Least distance of a separate cover's joints from the channel's; 0 puts them together."""
     cover_coil: StrictBool = False
     """Whether the cover comes from a coil, so that it has no joint."""
+    weight: MaybeNumber = None
+    """Kilograms a metre of channel, with its cover where that is cut together."""
     channel_expansion: MaybeNumber = None
     """Growth of the channel per kelvin, such as '23.4e-6'."""
     cover_expansion: MaybeNumber = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from nesting.domain.plan import OrderLine, Plan, Totals
@@ -15,6 +16,7 @@ from nesting.paper.tables import Column, Row, heading, rows_of
 from nesting.reports.answer import (
     amount,
     answer_of,
+    bars_words,
     loud_words,
     material_of,
     materials_of,
@@ -25,6 +27,16 @@ from nesting.reports.answer import (
 )
 from nesting.reports.completion import incomplete_words, units_words
 from nesting.reports.lengths import BothUnits
+from nesting.reports.purchase_words import (
+    alternative_words,
+    break_words,
+    line_note,
+    margin_words,
+    order_by,
+    order_words,
+    spares_words,
+)
+from nesting.reports.small_part_words import small_parts_line
 from nesting.reports.tables import WASTE_WORDS, account_rows
 from nesting.reports.whereabouts import used_offcuts
 from nesting.units import Length
@@ -38,6 +50,18 @@ _ORDER = (
     Column("price a bar", 0.1, 10, align=_RIGHT, lines=1),
     Column("sum", 0.12, 11, Face.BOLD, _RIGHT, 1),
     Column("note", 0.11, 8.5),
+)
+_COUNTS = (
+    Column("material and length", 0.25, 9, Face.BOLD),
+    Column("needed", 0.065, 10, align=_RIGHT),
+    Column("on hand", 0.065, 10, align=_RIGHT),
+    Column("reserve", 0.065, 10, align=_RIGHT),
+    Column("spare", 0.06, 10, align=_RIGHT),
+    Column("to order", 0.07, 11, Face.BOLD, _RIGHT),
+    Column("list price", 0.08, 9, align=_RIGHT),
+    Column("break", 0.09, 8.5),
+    Column("order by", 0.095, 8.5),
+    Column("note", 0.16, 8),
 )
 _LEFT_OUT = (
     Column("job", 0.1, 10),
@@ -63,7 +87,10 @@ def write_purchase_summary(path: Path, plan: Plan, lengths: BothUnits, page: Pag
     width = content_width(page)
     blocks = (
         *_order(plan, lengths, width),
-        *_proof(plan, width),
+        *rows_of(
+            heading("How the counts come about"), _COUNTS, tuple(_count_rows(plan, lengths)), height=9.0
+        ),
+        *_proof(plan, lengths, width),
         *_left_out(plan, lengths, width),
         *rows_of(heading("Shares of the jobs"), _JOBS, tuple(_share_rows(plan, lengths)), height=8.0),
         *_metal(plan),
@@ -76,7 +103,7 @@ def write_purchase_summary(path: Path, plan: Plan, lengths: BothUnits, page: Pag
         name="Purchase summary",
         plan_id=plan.id,
         title=plan.request.title,
-        note="Bars only. Spares are not in it; ask for one lot per finish, and order spares with it.",
+        note=_note(plan),
     )
 
 
@@ -102,10 +129,38 @@ def _order(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
             f"{rack} offcut{'s' if rack > 1 else ''} from the rack {'are' if rack > 1 else 'is'} cut besides."
         )
         blocks += paragraph(words, width, size=10)
-    if plan.order:
-        longest = max(line.length for line in plan.order)
-        blocks += paragraph(f"Longest bar to carry: {lengths.both(longest)}.", width, size=10)
+    for words in order_words(plan):
+        over = " OVER " in words
+        blocks += paragraph(words, width, size=10, face=Face.BOLD if over else Face.PLAIN, loud=over)
+    if plan.small_parts is not None and (words := small_parts_line(plan.small_parts)):
+        blocks += paragraph(f"{words} They stand in the list of small parts.", width, size=10)
     return tuple(blocks)
+
+
+def _note(plan: Plan) -> str:
+    reserve = sum(line.reserve for line in plan.order)
+    if reserve:
+        return f"{bars_words(reserve)} in reserve included. Ask for one lot per finish."
+    return "No reserve is included: ask for one lot per finish, and order spares with it."
+
+
+def _count_rows(plan: Plan, lengths: BothUnits) -> Iterator[tuple[str, ...]]:
+    """Give every order line's way from what the plan needs to what is ordered, then the rack's bars."""
+    for line in plan.order:
+        counts = (line.needed, line.on_hand, line.reserve, line.spare, line.bars)
+        listed = line.price if line.listed is None else line.listed
+        yield (
+            f"{material_of(line)}, {lengths.said(line.length)}",
+            *(str(count or "") for count in counts),
+            "" if listed is None else money_text(listed),
+            break_words(plan, line),
+            order_by(plan, line),
+            line_note(plan, line),
+        )
+    for group in plan.groups:
+        if rack := sum(bar.offcut for bar in group.bars):
+            name = f"{group.material}, offcuts"
+            yield (name, str(rack), "", "", "", "", "", "", "", "from the rack, see the pick list")
 
 
 def _order_cells(line: OrderLine, lengths: BothUnits) -> tuple[str, ...]:
@@ -116,11 +171,20 @@ def _order_cells(line: OrderLine, lengths: BothUnits) -> tuple[str, ...]:
     return str(line.bars), lengths.both(line.length), material, lot, price, total, line.note
 
 
-def _proof(plan: Plan, width: float) -> tuple[Block, ...]:
+def _proof(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
     materials = materials_of(plan)
     said: list[Block] = []
+    groups = {group.material: group for group in plan.groups}
     for material in materials:
         said += paragraph(answer_of(plan, material), width, size=9.5)
+        if (group := groups.get(material)) is None:
+            continue
+        for words in (
+            alternative_words(group, plan.request.currency, lengths),
+            margin_words(group, lengths),
+            spares_words(group, lengths),
+        ):
+            said += paragraph(words, width, size=8.5) if words else ()
     for words in filter(None, (unpriced_words(plan), trust_words(plan), units_words(plan))):
         said += paragraph(words, width, size=9.5)
     if len(materials) > 1:

@@ -50,8 +50,13 @@ class BothUnits:
         return _unbroken(_text(length, Unit.INCH if self.unit.metric else Unit.MM))
 
     def both(self, length: Length | int) -> str:
-        """Give both, the second in brackets."""
-        return f"{self.first(length)} ({self.second(length)})"
+        """Give both, the second in brackets; the first alone where the second has no mark for so little."""
+        second = self.second(length)
+        return (
+            self.first(length)
+            if second.startswith("~0\N{NO-BREAK SPACE}")
+            else f"{self.first(length)} ({second})"
+        )
 
     def said(self, length: Length | int) -> str:
         """

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from fractions import Fraction
 
 from nesting.domain.buying import BreakScope
-from nesting.domain.material import Material
+from nesting.domain.material import Material, Part
 from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.domain.status import Status
 from nesting.domain.stock import StockLine
@@ -15,6 +16,7 @@ from nesting.reports.lengths import METRIC, BothUnits
 from nesting.reports.whereabouts import numbers_words
 from nesting.units import Length, mm
 
+_NM_PER_M = 1_000_000_000
 WIDEST_KERF = mm(10)
 """No blade for channel takes so much (common practice, no source): a margin above says no more."""
 
@@ -147,6 +149,92 @@ def longest_words(plan: Plan) -> str:
         return ""
     both = BothUnits.of(plan).both(max(bars)).replace("\N{NO-BREAK SPACE}", " ")
     return f"Longest bar: {both}. Check carton, lift and stair."
+
+
+def order_words(plan: Plan) -> tuple[str, ...]:
+    """Say what holds for the whole order: date, least order, budget, weight, what the sizes rest on."""
+    needed = plan.request.buying.needed_by
+    date_said = f"Bars are needed by {needed}." if needed else ""
+    said = (date_said, least_order_words(plan), budget_words(plan), longest_words(plan), weight_words(plan))
+    return tuple(filter(None, (*said, status_words(plan))))
+
+
+def to_pay(plan: Plan) -> int:
+    """Give what the priced lines come to, of every supplier at least its least order."""
+    least = plan.request.buying.least_order
+    return sum(max(ordered, least) for ordered in _by_supplier(plan).values())
+
+
+def least_order_words(plan: Plan) -> str:
+    """Say which suppliers charge more than their lines come to; empty when none does."""
+    least, currency = plan.request.buying.least_order, plan.request.currency
+    said = [
+        f"{supplier or 'The supplier'} charges at least {amount(least, currency)} for an order, its lines "
+        f"come to {amount(ordered, currency)}: more goods for {amount(least - ordered, currency)} cost "
+        "nothing more."
+        for supplier, ordered in sorted(_by_supplier(plan).items())
+        if ordered < least
+    ]
+    if said and len({line.supplier for line in plan.request.stock}) > 1:
+        said.append("Which supplier is the better buy was decided without it.")
+    return " ".join(said)
+
+
+def budget_words(plan: Plan) -> str:
+    """Say what is left of the budget, or how much the order is above it; empty without a budget."""
+    budget, currency = plan.request.buying.budget, plan.request.currency
+    if budget is None:
+        return ""
+    left = budget - to_pay(plan)
+    unpriced = sum(line.sum is None and line.bars > 0 for line in plan.order)
+    but = f", lines without a price not counted ({unpriced})" if unpriced else ""
+    if left < 0:
+        return f"{amount(-left, currency)} OVER the budget of {amount(budget, currency)}{but}."
+    return f"{amount(left, currency)} of the budget of {amount(budget, currency)} are left{but}."
+
+
+def weight_words(plan: Plan) -> str:
+    """
+    Say what the channel bars weigh in all, and the heaviest pack of them; empty where no weight is known.
+
+    weight = kg/m x length x bars; ten bars of 3 m at 0.27 kg/m come to 8.1 kg (common practice, no source).
+    """
+    weights = {family.name: family.weight for family in plan.request.families}
+    channels = [line for line in plan.order if line.part == Part.CHANNEL.value and line.bars]
+    known = [(line, weight) for line in channels if (weight := weights.get(line.family)) is not None]
+    if not known:
+        return ""
+    total = sum((weight * line.length * line.bars for line, weight in known), Fraction(0))
+    packs = [(weight * line.length * _pack(plan, line), line) for line, weight in known]
+    heaviest, line = max(packs, key=lambda pack: pack[0])
+    pack = _pack(plan, line)
+    each = f"pack ({pack} x " if pack > 1 else "bar ("
+    rest = len(channels) - len(known)
+    but = f"; {rest} line{'s' if rest > 1 else ''} without a known weight not counted" if rest else ""
+    length = BothUnits.of(plan).said(line.length)
+    return f"Weight: {_kilograms(total)} in all; the heaviest {each}{length}) weighs {_kilograms(heaviest)}{but}."
+
+
+def _kilograms(nanometre_kilograms: Fraction) -> str:
+    """Give kilograms to a tenth, rounded up: nobody lifts less than was said."""
+    tenths = -(-nanometre_kilograms * 10 // _NM_PER_M)
+    return f"{tenths // 10}.{tenths % 10} kg"
+
+
+def _pack(plan: Plan, line: OrderLine) -> int:
+    stock = stock_of(plan, line)
+    return min(stock.pack, line.bars) if stock is not None else 1
+
+
+def _by_supplier(plan: Plan) -> dict[str, int]:
+    """Give the sum of each supplier's priced lines; plans that do not say have one supplier."""
+    sums: dict[str, int] = {}
+    for line in plan.order:
+        if line.sum is not None and line.bars:
+            stock = stock_of(plan, line)
+            supplier = stock.supplier if stock is not None else ""
+            sums[supplier] = sums.get(supplier, 0) + line.sum
+    return sums
 
 
 def on_hand_of(plan: Plan, material: Material) -> int:

@@ -16,7 +16,7 @@ from nesting.units import mm_text
 # Not asked for by anybody: how a reader met it, and columns that are only carried along.
 _APART = frozenset({"where", "extra", "findings"})
 _SHOWN = 12
-_MONEY = frozenset({"price", "value", "hand_value", "fetch"})
+_MONEY = frozenset({"price", "value", "hand_value", "fetch", "least_order", "budget"})
 # Whole numbers that are no length.
 _COUNTS = frozenset(
     {

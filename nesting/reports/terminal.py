@@ -19,7 +19,14 @@ from nesting.reports.cautions import MEASURE, plan_cautions
 from nesting.reports.completion import incomplete_words
 from nesting.reports.goal_words import goal_words, unit_completion_words
 from nesting.reports.lengths import METRIC, BothUnits
-from nesting.reports.purchase_words import alternative_words, margin_words, spares_words, status_words
+from nesting.reports.purchase_words import (
+    alternative_words,
+    budget_words,
+    least_order_words,
+    margin_words,
+    spares_words,
+    status_words,
+)
 from nesting.reports.small_part_words import small_parts_line
 from nesting.reports.tables import Alike, account_rows, alike_bars
 from nesting.reports.whereabouts import numbers_words, source_words, tail_words
@@ -59,6 +66,9 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
             console.print(_indented(Text(incomplete_words(plan))))
     if said := status_words(plan):
         console.print(Text(said))
+    for said in (least_order_words(plan), budget_words(plan)):
+        if said:
+            console.print(Text(said))
     if said := unit_completion_words(plan):
         console.print(Text(said))
     if plan.small_parts is not None and (said := small_parts_line(plan.small_parts)):

@@ -25,6 +25,7 @@ class CellKind(StrEnum):
 
 
 _ERRORS = ("#ref!", "#n/a", "#name?", "#value!", "#div/0!", "#num!", "#null!", "#spill!", "#calc!")
+_ADDRESS = re.compile(r"(?P<column>[A-Z]{1,3})(?P<row>[1-9][0-9]{0,6})")
 _SPACES = re.compile(r"[\s\u00a0\u2000-\u200b\u202f\u205f\u3000\ufeff]+")
 
 
@@ -41,6 +42,17 @@ def column_letters(column: int) -> str:
         column, rest = divmod(column - 1, 26)
         letters = chr(ord("A") + rest) + letters
     return letters
+
+
+def cell_position(at: str) -> tuple[int, int] | None:
+    """Give row and column, from 1, of an address such as ``C17``; None when it is none."""
+    match = _ADDRESS.fullmatch(at)
+    if match is None:
+        return None
+    column = 0
+    for letter in match["column"]:
+        column = 26 * column + ord(letter) - ord("A") + 1
+    return int(match["row"]), column
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -84,6 +84,7 @@ FAMILIES = SheetPlan(
             hint="Article; families of one article share its reels.",
         ),
         _family_length("strip_width", "Strip width", "Of the tape itself; sharpens its length at mitres."),
+        _family_number("weight", "Weight", "Kilograms a metre, with its cover.", "kg m", "kg per metre"),
         _family_number("strip_watts", "Strip watts", "Watts per metre.", "w m", "watts per metre", "watts"),
         _family_number("strip_volts", "Strip volts", "Supply voltage.", "volts", "voltage"),
         _family_length(
@@ -241,5 +242,10 @@ SAW_TEXTS = {
         "Length unit",
         ("unit", "units", "default unit"),
         "Unit of lengths written without one: mm, cm, m, in, ft.",
+    ),
+    "purpose": (
+        "Plan for",
+        ("purpose", "plan is for"),
+        "order (the default) plans drawing sizes too; cut plans measured sizes only. None takes holds.",
     ),
 }

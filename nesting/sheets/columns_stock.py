@@ -120,4 +120,10 @@ BUYING_TEXTS = {
         ("offcut value high",),
         "The same at the longest stock length, below 100 %; shares rise in between.",
     ),
+    "least_order": (
+        "Least order sum",
+        ("minimum order value", "minimum order sum", "minimum order amount", "least order"),
+        "Least sum every supplier charges for an order, all its lines together.",
+    ),
+    "budget": ("Budget", ("budget for bars",), "What the order may come to; compared, it limits nothing."),
 }

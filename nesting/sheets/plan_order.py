@@ -11,11 +11,10 @@ from nesting.reports.purchase_words import (
     alternative_words,
     break_words,
     line_note,
-    longest_words,
     margin_words,
     order_by,
+    order_words,
     spares_words,
-    status_words,
 )
 from nesting.reports.whereabouts import numbers_words
 from nesting.sheets.plan_book import SHADE, Book, rows_needed
@@ -90,7 +89,7 @@ def write_order(book: Book, plan: Plan) -> None:
         book.band(sheet, row, 0, _LAST, "Nothing to order.")
         return
     _write_total(book, sheet, row, plan.order)
-    for said in filter(None, (sum_words(plan), _needed_by(plan), status_words(plan), longest_words(plan))):
+    for said in (sum_words(plan), *order_words(plan)):
         row += 1
         book.band(sheet, row, 0, _LAST, said, italic=True)
 
@@ -113,11 +112,6 @@ def _more(plan: Plan, group: GroupPlan | None) -> tuple[str, ...]:
         margin_words(group, lengths),
         spares_words(group, lengths),
     )
-
-
-def _needed_by(plan: Plan) -> str:
-    needed = plan.request.buying.needed_by
-    return f"Bars are needed by {needed}." if needed else ""
 
 
 def _write_total(book: Book, sheet: object, row: int, lines: tuple[OrderLine, ...]) -> None:

@@ -59,7 +59,10 @@ _STATES = {
 }
 _NONE = ("none", "no", "-")
 _MAYBE_LENGTHS = ("strip_longest", "strip_longest_both", "strip_reel", "strip_solder")
-_NUMBERS = ("strip_watts", "strip_volts", "channel_expansion", "cover_expansion", "heat_above", "heat_below")
+_NUMBERS = (
+    *("weight", "strip_watts", "strip_volts"),
+    *("channel_expansion", "cover_expansion", "heat_above", "heat_below"),
+)
 _ANSWERS = ("symmetric", "handed_caps", "cover_coil")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.money import Money
+from nesting.sheets.corrections import Correction
 from nesting.sheets.read_currency import Named
 from nesting.units import Length, Unit
 
@@ -29,6 +30,8 @@ class ReadOptions:
         ISO 4217 code in place of the Saw sheet's.
     named
         Currencies named with the prices of ``bars``.
+    corrections
+        Cells of the list that count as something else than what stands in the file.
     """
 
     unit: Unit | None = None
@@ -42,6 +45,7 @@ class ReadOptions:
     bars: tuple[tuple[Length, Money | None], ...] = ()
     currency: str = ""
     named: tuple[Named, ...] = ()
+    corrections: tuple[Correction, ...] = ()
 
 
 NO_OPTIONS = ReadOptions()

@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from nesting.domain.request import Request
 from nesting.errors import Finding, InputRefused, Where
+from nesting.sheets.cells import Sheet
 from nesting.units import Length, inch_text, mm_text
 
 
@@ -90,11 +91,21 @@ class ReadEcho:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadOutcome:
-    """What came of reading: the request, or None when a finding refuses it; every finding; the echo."""
+    """
+    What came of reading.
+
+    Parameters
+    ----------
+    request
+        None when a finding refuses the list.
+    sheets
+        The list's own sheets, corrected cells in their places.
+    """
 
     request: Request | None
     findings: tuple[Finding, ...]
     echo: ReadEcho
+    sheets: tuple[Sheet, ...] = ()
 
     def accepted(self) -> Request:
         """

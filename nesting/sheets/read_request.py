@@ -13,6 +13,7 @@ from nesting.domain.stock import Offcut, StockLine
 from nesting.errors import Where
 from nesting.sheets.cells import Sheet
 from nesting.sheets.columns import FAMILIES, OFFCUTS, PIECES, RUNS, SAW, STOCK, SheetKind, SheetPlan
+from nesting.sheets.corrections import corrected
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_catalogue import read_families, read_offcuts, read_stock
 from nesting.sheets.read_consistency import (
@@ -71,7 +72,8 @@ def read_list(path: Path, *, catalogue: Path | None = None, options: ReadOptions
     """Read as `read_request` does, without raising: the request or None, findings, echo of each row."""
     findings = Findings()
     echo: list[RowEcho] = []
-    book = _sorted(_sheets(path, findings), findings, main=True)
+    sheets = corrected(_sheets(path, findings), options.corrections)
+    book = _sorted(sheets, findings, main=True)
     if catalogue is not None:
         book.lend(_sorted(_sheets(catalogue, findings), findings, main=False))
     book.take_as_pieces(findings)
@@ -82,7 +84,7 @@ def read_list(path: Path, *, catalogue: Path | None = None, options: ReadOptions
         request = None
     elif request is not None:
         request = replace(request, findings=findings.all)
-    return ReadOutcome(request=request, findings=findings.all, echo=ReadEcho(rows=tuple(echo)))
+    return ReadOutcome(request=request, findings=findings.all, echo=ReadEcho(rows=tuple(echo)), sheets=sheets)
 
 
 @dataclass(slots=True)
@@ -202,6 +204,7 @@ def _request(
         saw=saw,
         cover_saw=cover_saw,
         buying=saw_sheet.buying,
+        purpose=saw_sheet.purpose,
         goals=saw_sheet.goals,
         currency=currency_of(saw_sheet, options, _source(book, SAW, path), named, findings),
     )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from nesting.domain.buying import PLAIN_BUYING, BuyingRules
 from nesting.domain.goals import PLAIN_GOALS, Goals
 from nesting.domain.rules import DEFAULT_SAW, SawRules
+from nesting.domain.status import Purpose
 from nesting.errors import Where
 from nesting.sheets.cells import Cell, Row, Sheet
 from nesting.sheets.columns import (
@@ -26,7 +27,7 @@ from nesting.sheets.read_header import find_header
 from nesting.sheets.read_options import ReadOptions
 from nesting.sheets.read_plausible import check_saw_value
 from nesting.sheets.read_terms import buying_of
-from nesting.sheets.read_values import length_of, text_of, unit_of
+from nesting.sheets.read_values import choice_of, length_of, text_of, unit_of
 from nesting.units import Length, Unit, length_text, read_unit
 
 _NAMES = {
@@ -48,10 +49,15 @@ class SawSheet:
     unit: Unit | None = None
     buying: BuyingRules = PLAIN_BUYING
     goals: Goals = PLAIN_GOALS
+    purpose: Purpose = Purpose.ORDER
 
 
 _TEXTS = {**SAW_TEXTS, **GOAL_TEXTS, **BUYING_TEXTS}
 _LINES = (*SAW_LENGTHS.values(), *_TEXTS.values())
+_PURPOSES = {
+    **dict.fromkeys(("order", "ordering", "buy", "buying", "purchase"), Purpose.ORDER),
+    **dict.fromkeys(("cut", "cutting", "saw", "sawing"), Purpose.CUT),
+}
 NO_SAW_SHEET = SawSheet(lengths={}, cover={})
 
 
@@ -103,6 +109,7 @@ def read_saw_sheet(sheet: Sheet, findings: Findings, options: ReadOptions) -> Sa
             {field: cell for field, cell in texts.items() if field in BUYING_TEXTS}, sheet.where, findings
         ),
         goals=goals_of(texts, sheet.where, findings),
+        purpose=_purpose(texts.get("purpose"), sheet, findings),
     )
 
 
@@ -217,6 +224,12 @@ def _unit(cell: Cell | None, sheet: Sheet, findings: Findings) -> Unit | None:
             "Accepted as unit of length: mm, cm, m, in, ft.",
         )
     return unit
+
+
+def _purpose(cell: Cell | None, sheet: Sheet, findings: Findings) -> Purpose:
+    if cell is None:
+        return Purpose.ORDER
+    return choice_of(cell, _PURPOSES, "purpose", sheet.where(cell), findings) or Purpose.ORDER
 
 
 def _text(cell: Cell | None, sheet: Sheet, findings: Findings) -> str:

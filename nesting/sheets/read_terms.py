@@ -99,6 +99,10 @@ def buying_of(
     rules: dict[str, Any] = {"spares": Spares(**spares)}
     if (cell := cells.get("fetch")) is not None:
         rules["fetch"] = money_of(cell, where_of(cell), findings) or NO_MONEY
+    if (cell := cells.get("least_order")) is not None:
+        rules["least_order"] = money_of(cell, where_of(cell), findings) or NO_MONEY
+    if (cell := cells.get("budget")) is not None:
+        rules["budget"] = money_of(cell, where_of(cell), findings)
     shares = {
         name: share
         for name in ("low", "high")

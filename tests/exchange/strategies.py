@@ -93,6 +93,7 @@ FAMILIES = st.builds(
     strip_tail=ALLOWANCES,
     strip_name=TEXTS,
     strip_width=ALLOWANCES,
+    weight=st.none() | NUMBERS,
     strip_watts=st.none() | NUMBERS,
     strip_volts=st.none() | NUMBERS,
     strip_longest=st.none() | REELS,
@@ -156,6 +157,8 @@ BUYING = st.builds(
     offcut_value=st.none()
     | st.builds(OffcutValue, low=st.integers(0, 4_000), high=st.integers(4_000, 9_999)),
     spares=st.builds(Spares, bars=st.integers(0, 9), share=st.integers(0, 10_000), from_tails=st.booleans()),
+    least_order=MONEY,
+    budget=MAYBE_MONEY,
     needed_by=st.just("") | st.dates().map(str),
 )
 GOALS = st.builds(

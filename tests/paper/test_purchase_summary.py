@@ -5,10 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from nesting.domain.buying import BuyingRules
+from nesting.domain.plan import Alternative
+from nesting.money import read_money
 from nesting.paper.page_size import PageSize
 from nesting.paper.purchase_summary import write_purchase_summary
 from nesting.reports.answer import answer_of, materials_of
 from nesting.reports.lengths import BothUnits
+from nesting.units import mm
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 
@@ -49,6 +53,21 @@ def test_assumptions_and_the_account_are_there(tmp_path: Path, recorders: list[R
     texts = said(tmp_path, recorders)
     assert {"kerf (k)", "channel saw", "cover saw", "used", "scrap"} <= set(texts)
     assert any(text.startswith("used: length of all bars opened") for text in texts)
+
+
+def test_counts_budget_and_the_next_best_are_there(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """Whoever signs sees what a bar more or less would cost, and that the budget does not hold."""
+    other = Alternative(bars=((mm(3000), 5),), cost=read_money("93.00"), proved=True)
+    first = replace(PLAN.groups[0], alternative=other)
+    rules = BuyingRules(budget=read_money("100.00"))
+    request = replace(PLAN.request, buying=rules)
+    plan = replace(PLAN, request=request, groups=(first, *PLAN.groups[1:]))
+    write_purchase_summary(tmp_path / "p.pdf", plan, BothUnits(), PageSize.A4)
+    texts = recorders[0].texts
+    assert any(text.startswith("Next best: only 5 bars of 3000 mm") for text in texts)
+    # 165.20 - 100.00 = 65.20
+    assert any(p.white and "65.20 XTS OVER" in p.text for p in recorders[0].printed)
+    assert {"needed", "on hand", "reserve", "spare", "to order", "order by"} <= set(texts)
 
 
 def test_an_order_of_nothing_says_so(tmp_path: Path, recorders: list[Recorder]) -> None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
 from nesting.batch.run import plan_request
 from nesting.domain.buying import BreakScope, BuyingRules, PriceBreak
+from nesting.domain.material import Family
 from nesting.domain.plan import Alternative, GroupPlan, Margins, Plan, SpareCut
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
@@ -16,17 +18,22 @@ from nesting.domain.status import Purpose, Status
 from nesting.domain.stock import StockLine
 from nesting.money import read_money
 from nesting.reports.purchase_words import (
+    budget_words,
     alternative_words,
     break_words,
+    least_order_words,
     line_note,
     longest_words,
     margin_words,
     on_hand_of,
     order_by,
+    order_words,
     spare_words,
     spares_words,
     status_words,
     stock_of,
+    to_pay,
+    weight_words,
 )
 from nesting.units import mm
 
@@ -141,3 +148,50 @@ def test_the_longest_bar_is_what_has_to_be_carried(plan: Plan) -> None:
     """2000 mm is about 78 47/64 in; nothing ordered, nothing carried."""
     assert longest_words(plan).startswith("Longest bar: 2000 mm (")
     assert longest_words(replace(plan, order=())) == ""
+
+
+def buying(plan: Plan, **rules: object) -> Plan:
+    """Give the plan with other rules for the order."""
+    bought = replace(plan.request.buying, **rules)  # type: ignore[arg-type]
+    return replace(plan, request=replace(plan.request, buying=bought))
+
+
+def test_the_budget_is_compared_with_what_is_paid(plan: Plan) -> None:
+    """8 bars at 10.80 = 86.40: 13.60 of 100 are left, 6.40 are over 80."""
+    assert to_pay(plan) == read_money("86.40")
+    left = buying(plan, budget=read_money("100.00"))
+    assert budget_words(left) == "13.60 XTS of the budget of 100.00 XTS are left."
+    over = buying(plan, budget=read_money("80.00"))
+    assert budget_words(over) == "6.40 XTS OVER the budget of 80.00 XTS."
+    assert budget_words(plan) == ""
+
+
+def test_a_supplier_charges_its_least_order(plan: Plan) -> None:
+    """Below 90 the lines of 86.40 are charged with 90, which leaves 10 of 100."""
+    least = buying(plan, least_order=read_money("90.00"), budget=read_money("100.00"))
+    assert to_pay(least) == read_money("90.00")
+    assert least_order_words(least) == (
+        "Orl charges at least 90.00 XTS for an order, its lines come to 86.40 XTS: more goods for 3.60 XTS "
+        "cost nothing more."
+    )
+    assert budget_words(least) == "10.00 XTS of the budget of 100.00 XTS are left."
+    assert least_order_words(buying(plan, least_order=read_money("86.40"))) == ""
+    two = replace(least.request, stock=(STOCK, replace(STOCK, supplier="Bex")))
+    assert least_order_words(replace(least, request=two)).endswith("was decided without it.")
+
+
+def test_what_the_bars_weigh(plan: Plan) -> None:
+    """0.27 kg/m x 2 m x 8 = 4.32 kg, rounded up; a pack of four 2.16 kg (common practice, no source)."""
+    heavy = replace(plan.request, families=(Family(name="PLAIN", weight=Fraction(27, 100)),))
+    said = "Weight: 4.4 kg in all; the heaviest pack (4 x 2000 mm) weighs 2.2 kg."
+    assert weight_words(replace(plan, request=heavy)) == said
+    assert weight_words(plan) == ""
+
+
+def test_an_order_says_what_holds_for_all_of_it(plan: Plan) -> None:
+    """Date, budget and the longest bar stand together, and nothing that nobody said."""
+    said = order_words(buying(plan, budget=read_money("80.00")))
+    assert said[0] == "Bars are needed by 2027-03-31."
+    assert "OVER" in said[1]
+    assert said[2].startswith("Longest bar: 2000 mm")
+    assert all(said)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from nesting.domain.goals import PLAIN_GOALS, Goals, Slivers
+from nesting.domain.status import Purpose
 from nesting.errors import InputRefused, Where
+from nesting.money import read_money
 from nesting.sheets.cells import Cell, CellKind
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_goals import due_of, goals_of, priority_of
@@ -119,3 +122,30 @@ def test_goals_are_a_part_of_what_is_asked(tmp_path: Path) -> None:
     two = read_request(written(tmp_path / "b.xlsx", []))
     assert replace(one, goals=PLAIN_GOALS).goals == two.goals
     assert one.goals != two.goals
+
+
+@pytest.mark.parametrize(("said", "purpose"), [("cut", Purpose.CUT), ("Ordering", Purpose.ORDER)])
+def test_what_the_plan_is_for_comes_from_the_saw_sheet(tmp_path: Path, said: str, purpose: Purpose) -> None:
+    """A shop that fills in its template says there that unmeasured sizes are not for cutting."""
+    assert read_request(written(tmp_path / "a.xlsx", saw(Plan_for=said))).purpose is purpose
+
+
+def test_a_purpose_nobody_knows_is_refused(tmp_path: Path) -> None:
+    """Taken for an order it would cut drawing sizes."""
+    with pytest.raises(InputRefused) as refused:
+        read_request(written(tmp_path / "a.xlsx", saw(Plan_for="site")))
+    assert "purpose-not-understood" in {finding.code for finding in refused.value.findings}
+
+
+def test_budget_least_order_and_weight_come_back(tmp_path: Path) -> None:
+    """What the purchase summary compares with is typed beside the saw."""
+    path = written(tmp_path / "a.xlsx", saw(Budget="3000", Least_order_sum="150.00"))
+    buying = read_request(path).buying
+    assert (buying.budget, buying.least_order) == (read_money("3000"), read_money("150"))
+    rows = {
+        "Runs": [{"Run": "R1", "Length": "1200 mm", "Family": "TOLV"}],
+        "Families": [{"Family": "TOLV", "Weight (kg/m)": "0.27"}],
+        "Stock": [{"Family": "TOLV", "Length": "2500 mm"}],
+    }
+    write_template(tmp_path / "b.xlsx", rows)
+    assert read_request(tmp_path / "b.xlsx").families[0].weight == Fraction(27, 100)
