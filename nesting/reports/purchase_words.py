@@ -211,8 +211,8 @@ def weight_words(plan: Plan) -> str:
     each = f"pack ({pack} x " if pack > 1 else "bar ("
     rest = len(channels) - len(known)
     but = f"; {rest} line{'s' if rest > 1 else ''} without a known weight not counted" if rest else ""
-    length = BothUnits.of(plan).said(line.length)
-    return f"Weight: {_kilograms(total)} in all; the heaviest {each}{length}) weighs {_kilograms(heaviest)}{but}."
+    heavy = f"{each}{BothUnits.of(plan).said(line.length)}) weighs {_kilograms(heaviest)}"
+    return f"Weight: {_kilograms(total)} in all; the heaviest {heavy}{but}."
 
 
 def _kilograms(nanometre_kilograms: Fraction) -> str:

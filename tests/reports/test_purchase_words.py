@@ -18,9 +18,9 @@ from nesting.domain.status import Purpose, Status
 from nesting.domain.stock import StockLine
 from nesting.money import read_money
 from nesting.reports.purchase_words import (
-    budget_words,
     alternative_words,
     break_words,
+    budget_words,
     least_order_words,
     line_note,
     longest_words,
