@@ -9,15 +9,14 @@ from fastapi.concurrency import run_in_threadpool
 from sqlalchemy import select
 
 from api.access.keys import Caller
-from api.catalogue.contents import contents
 from api.deps import Planner, Reader, Running, Service, UnitAsked
 from api.jobs.schemas import CollectedRead, JobRead, JobsPlan
-from api.jobs.service import collect, requests_for, show_jobs
+from api.jobs.service import collect, plan_waiting, show_jobs
 from api.plans.documentation import PLAN_BODY
 from api.plans.endpoints import Alone, ListUnit, Priority, Seconds, Seed
 from api.plans.intake import read_body, understand
 from api.plans.schemas import PlanRead
-from api.plans.service import PlanOptions, get_plan, submit
+from api.plans.service import PlanOptions, get_plan
 from api.store.models import JobRow
 from api.web.pages import PageSize, one_page
 from api.web.problems import not_found
@@ -123,12 +122,6 @@ def _plan(
         if earlier := earlier_reply(session, caller.id, key, asked):
             return [str(plan) for plan in earlier.body]
         now = service.store.now(session)
-        plans = []
-        for one in requests_for(session, wanted, contents(session)):
-            row = submit(session, one.request, options, caller, now, service.settings)
-            session.flush()
-            for line in one.lines:
-                line.plan_id = row.id
-            plans.append(row.id)
+        plans = plan_waiting(session, wanted, options, caller, now, service.settings)
         keep_reply(session, caller.id, key, asked, Reply(202, plans), now)
         return plans

@@ -11,10 +11,13 @@ from typing import Any
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
-from api.catalogue.contents import Contents, lend
+from api.access.keys import Caller
+from api.catalogue.contents import Contents, contents, lend
 from api.jobs.schemas import JobPlanRead, JobRead, JobsPlan, JobStatus
 from api.jobs.shares import job_ids
+from api.plans.service import PlanOptions, submit
 from api.plans.states import PlanState
+from api.settings import Settings
 from api.store.models import JobLineRow, JobPlanRow, JobRow, PlanRow
 from api.web.lengths import length_read, moment, money_read
 from api.web.problems import Problem, not_found
@@ -107,6 +110,34 @@ def requests_for(session: Session, wanted: JobsPlan, have: Contents) -> list[Job
     if not made:
         raise Problem(409, "nothing-waiting", "Every line of these jobs is in a plan already.")
     return made
+
+
+def plan_waiting(
+    session: Session,
+    wanted: JobsPlan,
+    options: PlanOptions,
+    caller: Caller,
+    now: int,
+    settings: Settings,
+) -> list[str]:
+    """
+    Put what is waiting of some jobs into the queue; give the ids of the new plans.
+
+    Raises
+    ------
+    Problem
+        When a job is not known, or nothing of the jobs is waiting.
+    InputRefused
+        When the lines do not go with the catalogue there is now.
+    """
+    plans = []
+    for one in requests_for(session, wanted, contents(session)):
+        row = submit(session, one.request, options, caller, now, settings)
+        session.flush()
+        for line in one.lines:
+            line.plan_id = row.id
+        plans.append(row.id)
+    return plans
 
 
 def _waiting_lines(session: Session, job_id: str) -> Sequence[JobLineRow]:
