@@ -32,7 +32,7 @@ def environment() -> Environment:
         auto_reload=False,
     )
     made.filters.update(
-        length=length, both=both, money=money, moment=moment, day=day, count=count, grouped=grouped
+        length=length, both=both, money=money, cost=cost, moment=moment, day=day, count=count, grouped=grouped
     )
     made.globals.update(static_url=static_url, screens=SCREENS)
     return made
@@ -75,6 +75,13 @@ def money(amount: int | None, currency: str = "") -> str:
     if amount is None:
         return "–"
     return f"{money_text(amount)}\N{NO-BREAK SPACE}{currency}".strip()
+
+
+def cost(amount: int | None, priced: bool | None) -> str:
+    """Print the cost of a search: money, or new bars where no prices are known; a dash before there is any."""
+    if amount is None:
+        return "–"
+    return money_text(amount) if priced else count(amount, "new bar")
 
 
 def moment(microseconds: int) -> Markup:

@@ -23,6 +23,9 @@ class ProgressRead(BaseModel):
     best: int | None = Field(description="Cost of the best plan so far: bars, or ten-thousandths of money.")
     bound: int | None = Field(description="Proven lower bound on it.")
     gap: float | None = Field(description="(best - bound) / best.")
+    priced: bool | None = Field(
+        default=None, description="Whether best and bound are money; else they count new bars."
+    )
 
     @classmethod
     def of(cls, progress: dict[str, Any]) -> Self:

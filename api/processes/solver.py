@@ -60,16 +60,25 @@ class _Teller:
         self._send, self._last = send, 0.0
         self._groups, self._done = 0, 0
         self._now: dict[str, Any] = {}
+        self._priced: frozenset[str] = frozenset()
 
     def on_start(self, groups: Sequence[Group]) -> None:
         self._groups = len(groups)
+        self._priced = frozenset(group.problem.name for group in groups if group.priced)
         self._tell(force=True)
 
     def on_progress(self, now: Progress) -> None:
         gap = None
         if now.best and now.bound is not None:
             gap = round(max(now.best - now.bound, 0) / now.best, 6)
-        self._now = {"group": now.group, "phase": now.phase, "best": now.best, "bound": now.bound, "gap": gap}
+        self._now = {
+            "group": now.group,
+            "phase": now.phase,
+            "best": now.best,
+            "bound": now.bound,
+            "gap": gap,
+            "priced": now.group in self._priced,
+        }
         self._tell()
 
     def on_done(self, group: str) -> None:

@@ -114,9 +114,9 @@ def options_of(unit: str | None, bars: list[str], lengths: dict[str, str | None]
     InputRefused
         When any is not understood; every fault at once.
     """
+    from nesting.sheets.quick_bar import read_quick_bar
     from nesting.sheets.read_currency import Named
     from nesting.sheets.read_options import ReadOptions
-    from nesting.sheets.read_price import read_price
     from nesting.units import Unit, read_length
 
     faults: list[Finding] = []
@@ -135,14 +135,13 @@ def options_of(unit: str | None, bars: list[str], lengths: dict[str, str | None]
     offered = []
     named = []
     for text in bars:
-        length, _, said = text.partition("=")
         try:
-            price = read_price(said) if said.strip() else None
-            offered.append((read_length(length, known_unit).length, price.amount if price else None))
-            if price and price.currencies:
-                named.append(Named(currencies=price.currencies, where=Where("request", "--bar"), text=text))
+            bar = read_quick_bar(text, known_unit)
+            offered.append((bar.length, bar.price))
+            if bar.currencies:
+                named.append(Named(currencies=bar.currencies, where=Where("request", "--bar"), text=text))
         except LengthNotUnderstood as why:
-            faults.append(fault("--bar", "", text, expected_of(why, length)))
+            faults.append(fault("--bar", "", text, expected_of(why, text.partition("=")[0])))
         except MoneyNotUnderstood as why:
             faults.append(fault("--bar", "", text, f"The price is expected as {why.expected}."))
     if faults:

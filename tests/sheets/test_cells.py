@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from nesting.sheets.cells import Cell, CellKind, Row, Sheet, column_letters, text_cell
+from nesting.sheets.cells import Cell, CellKind, Row, Sheet, cell_position, column_letters, text_cell
 
 
 @pytest.mark.parametrize(
@@ -13,6 +13,13 @@ from nesting.sheets.cells import Cell, CellKind, Row, Sheet, column_letters, tex
 def test_column_letters(column: int, letters: str) -> None:
     """Protects every finding's address, beyond Z too."""
     assert column_letters(column) == letters
+
+
+def test_an_address_leads_back_to_its_cell() -> None:
+    """Protects corrections from landing in another cell, beyond Z too; 703 = 26 * 26 + 26 + 1."""
+    assert cell_position("C17") == (17, 3)
+    assert cell_position("AAA1") == (1, 703)
+    assert cell_position("17") is cell_position("c17") is cell_position("C0") is cell_position("") is None
 
 
 def test_text_cells_know_blanks_and_errors() -> None:

@@ -1,0 +1,1 @@
+"""New plan: a list is dropped, read, corrected and set going."""
