@@ -40,6 +40,8 @@ class Card:
     ----------
     stops, pieces
         Stop setting of each cut, both units; pieces of all the bars.
+    tags
+        Whether the bars give offcuts with tags that differ.
     rows, more
         The bars, and how many more there are than are listed.
     done
@@ -56,6 +58,7 @@ class Card:
     stretches: tuple[Stretch, ...]
     stops: tuple[str, ...]
     pieces: int
+    tags: bool
     rows: tuple[Row, ...]
     more: int
     done: int | None
@@ -203,6 +206,7 @@ def _card(drawer: _Drawer, alike: Alike, bars: Mapping[int, PlannedBar]) -> Card
         stretches=drawn(model, drawer.longest, lengths, wanted=drawer.wanted, marked=marked),
         stops=tuple(lengths.both(cut.stop) for cut in model.cuts),
         pieces=len(numbers) * len(model.cuts),
+        tags=many and any(row.tail_tag for row in rows),
         rows=rows,
         more=len(numbers) - len(rows),
         done=sum(state == BarState.CUT.value for state in states) if states else None,

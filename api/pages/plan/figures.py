@@ -37,7 +37,6 @@ from nesting.reports.purchase_words import (
 )
 from nesting.reports.small_part_words import small_parts_line
 from nesting.reports.tables import WASTE_WORDS, account_rows
-from nesting.units import Length
 
 _METAL = ("used", "good", "kerf", "trim", "returned", "scrap")
 _PICTURE = ("good", "kerf", "trim", "returned", "scrap")
@@ -120,6 +119,7 @@ class ShareRow:
 class Money:
     """The order and who bears it; ``total`` in words, ``longest`` the bar that must be carried."""
 
+    priced: bool
     lines: tuple[OrderRow, ...]
     total: str
     longest: str
@@ -189,6 +189,7 @@ def money_view(plan: Plan, lengths: BothUnits) -> Money:
         total += f", and {len(plan.order) - len(sums)} without a price"
     priced = any(group.priced for group in plan.groups)
     return Money(
+        priced=bool(sums),
         lines=tuple(_order_row(plan, line, lengths) for line in plan.order),
         total=total,
         longest=longest_words(plan),
@@ -196,8 +197,8 @@ def money_view(plan: Plan, lengths: BothUnits) -> Money:
             ShareRow(
                 job=share.job,
                 pieces=share.pieces,
-                good=lengths.first(Length(share.good)),
-                consumed=lengths.first(Length(share.consumed)),
+                good=_metres(share.good),
+                consumed=_metres(share.consumed),
                 cost=amount(share.cost, plan.request.currency) if priced else "no price",
             )
             for share in plan.jobs
@@ -270,10 +271,14 @@ def _metal_row(name: str, totals: Totals) -> MetalRow:
     return MetalRow(
         name=name,
         bars=totals.bars,
-        metres=tuple(f"{getattr(totals, word) / 1e9:.2f}" for word in _METAL),
+        metres=tuple(_metres(getattr(totals, word)) for word in _METAL),
         yield_=share_text(totals.yield_share),
         waste=share_text(totals.waste_share),
     )
+
+
+def _metres(nanometres: int) -> str:
+    return f"{nanometres / 1e9:.2f}"
 
 
 def _parts(totals: Totals) -> Iterator[Part]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -31,8 +30,8 @@ class Head:
     ----------
     parent, followers
         The plan it came from, and those that came from it, newest first.
-    progress
-        Latest news of the search; empty before and after.
+    made
+        Whether there is a result to show.
     jobs
         Id of each job in it, by name.
     states
@@ -54,8 +53,7 @@ class Head:
     closed_by: str
     reason: str
     fault: str
-    stopping: bool
-    progress: dict[str, Any]
+    made: bool
     parent: Relative | None
     followers: tuple[Relative, ...]
     jobs: dict[str, str]
@@ -114,8 +112,7 @@ def head_of(session: Session, plan_id: str) -> Head:
         closed_by=row.closed_by or "",
         reason=row.reason,
         fault=row.fault or "",
-        stopping=row.cancel_asked,
-        progress=dict(row.progress or {}) if row.state == PlanState.SOLVING.value else {},
+        made=row.summary is not None,
         parent=_relative(before) if before else None,
         followers=tuple(_relative(one) for one in session.scalars(after)),
         jobs={str(name): str(identity) for name, identity in jobs},

@@ -63,6 +63,12 @@ class Refusal:
     field: str = ""
     held: tuple[Held, ...] = ()
 
+    @property
+    def things(self) -> str:
+        """Say how many of the things that the plan needs are not free."""
+        count = len(self.held)
+        return "1 thing the plan needs is not free." if count == 1 else f"{count} things it needs are not free."
+
 
 @dataclass(frozen=True, slots=True)
 class SawRow:
