@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan, Unplaced
-from nesting.domain.runs import NO_PLACE, Place
+from nesting.domain.runs import NO_PLACE
+from nesting.reports.bags import UnitKey, unit_key
 from nesting.reports.whereabouts import pieces_by_id, spots
 from nesting.units import Length
 
@@ -35,6 +36,11 @@ class UnitBox:
     missing: tuple[Unplaced, ...] = ()
 
     @property
+    def key(self) -> UnitKey:
+        """Give what the box is known by."""
+        return self.job, self.building, self.floor, self.unit
+
+    @property
     def longest(self) -> Length:
         """Give the length of the longest piece; 0 when the box is empty."""
         return max((piece.stop for piece, _ in self.pieces), default=Length(0))
@@ -57,26 +63,22 @@ def unit_boxes(plan: Plan) -> tuple[UnitBox, ...]:
     known = pieces_by_id(plan)
     runs = {(run.job, run.id): run.place for run in plan.request.runs}
     runs |= {(line.job, line.id): line.place for line in plan.request.piece_lines}
-    filled: dict[tuple[str, str, str, str], list[tuple[Piece, int]]] = {}
-    lacking: dict[tuple[str, str, str, str], list[Unplaced]] = {}
+    filled: dict[UnitKey, list[tuple[Piece, int]]] = {}
+    lacking: dict[UnitKey, list[Unplaced]] = {}
     for piece in plan.pieces:
         if piece.id in where:
-            key = _key(piece.job, piece.place)
+            key = unit_key(piece.job, piece.place)
             filled.setdefault(key, []).append((piece, where[piece.id].bar.number))
     for left_out in plan.unplaced:
         place = (
             known[left_out.piece].place if left_out.piece in known else runs.get((left_out.job, left_out.run))
         )
-        lacking.setdefault(_key(left_out.job, place or NO_PLACE), []).append(left_out)
+        lacking.setdefault(unit_key(left_out.job, place or NO_PLACE), []).append(left_out)
     keys = sorted(filled.keys() | lacking.keys(), key=lambda key: tuple(natural(part) for part in key))
     return tuple(
         UnitBox(*key, tuple(sorted(filled.get(key, ()), key=_by_room)), tuple(lacking.get(key, ())))
         for key in keys
     )
-
-
-def _key(job: str, place: Place) -> tuple[str, str, str, str]:
-    return job, place.building, place.floor, place.unit
 
 
 def _by_room(packed: tuple[Piece, int]) -> tuple[Natural, Natural, Natural]:

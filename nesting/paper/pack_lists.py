@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import groupby
+from math import ceil
 from pathlib import Path
 
 from nesting.domain.material import Part
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan
+from nesting.domain.small_parts import SmallParts
 from nesting.paper.boxes import UnitBox, unit_boxes
 from nesting.paper.faces import Face
 from nesting.paper.flow import Block, Line, Section, Space, content_width, paragraph, print_pages
 from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
-from nesting.paper.tables import TICK, Cell, Column, Heading, Row
+from nesting.paper.tables import TICK, Cell, Column, Heading, Row, heading, rows_of
+from nesting.reports.bags import bag_rows, unit_bags
 from nesting.reports.ends import ends_words
 from nesting.reports.lengths import BothUnits
 
@@ -34,7 +37,14 @@ _PIECES = (
     Column("length", 0.16, 10, Face.BOLD),
     Column("ends", 0.17, 8),
 )
-_ROW = 11.0
+_BAG = (
+    Column("in", 0.055),
+    Column("count", 0.145, 13, Face.BOLD, lines=1),
+    Column("small part", 0.35, 10.5, Face.BOLD),
+    Column("family or strip", 0.25, 10),
+    Column("finish", 0.2, 10),
+)
+_ROW, _BAG_ROW = 11.0, 7.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +77,7 @@ class BoxHead:
         surface.text(Box(box.x, box.y + 20, box.width, 6.5), longest, size=13, face=Face.BOLD)
         surface.text(
             Box(box.x, box.y + 26, box.width, 4),
-            "Tick each piece as it goes in. Film stays on. Caps, clips and leads go in by their own list.",
+            "Tick each piece as it goes in. Film stays on. The bag of small parts stands below the pieces.",
             size=8.5,
         )
 
@@ -75,11 +85,11 @@ class BoxHead:
 def write_pack_lists(path: Path, plan: Plan, lengths: BothUnits, page: PageSize) -> int:
     """Write floor by floor the units, then a page for each unit's box; gives the number of pages."""
     sections: list[Section] = []
-    boxes = unit_boxes(plan)
+    boxes, bags = unit_boxes(plan), unit_bags(plan)
     for (job, building, floor), units in groupby(boxes, key=lambda box: (box.job, box.building, box.floor)):
         of_floor = tuple(units)
         sections.append(_floor(job, building, floor, of_floor, lengths))
-        sections += [_unit(box, lengths, content_width(page)) for box in of_floor]
+        sections += [_unit(box, bags.get(box.key), lengths, content_width(page)) for box in of_floor]
     return print_pages(
         path,
         page,
@@ -119,7 +129,7 @@ def _unit_row(box: UnitBox, lengths: BothUnits) -> Row:
     )
 
 
-def _unit(box: UnitBox, lengths: BothUnits, width: float) -> Section:
+def _unit(box: UnitBox, bag: SmallParts | None, lengths: BothUnits, width: float) -> Section:
     blocks: list[Block] = []
     if box.missing:
         blocks += paragraph(
@@ -131,7 +141,21 @@ def _unit(box: UnitBox, lengths: BothUnits, width: float) -> Section:
             blocks += paragraph(words, width, size=10, face=Face.BOLD, loud=True)
         blocks.append(Space(2))
     rows: list[Block] = [Row(_PIECES, _cells(piece, lengths), _ROW) for piece, _ in box.pieces]
-    return Section((BoxHead(box, lengths),), (*blocks, *((Heading(_PIECES), *rows) if rows else ())))
+    if rows:
+        blocks += (Heading(_PIECES), *rows)
+    if bag is not None:
+        blocks += rows_of(heading("Bag of small parts"), _BAG, _bagged(bag), height=_BAG_ROW)
+    return Section((BoxHead(box, lengths),), tuple(blocks))
+
+
+def _bagged(bag: SmallParts) -> list[tuple[Cell, ...]]:
+    cells: list[tuple[Cell, ...]] = []
+    for row in bag_rows(bag):
+        what = " · ".join(word for word in (row.part, row.kind) if word)
+        # Rounded up: a metre of tape too little stops the assembler, a millimetre too much nobody.
+        count = f"{ceil(row.amount * 1000) / 1000:g} {row.unit}" if row.amount else str(row.count)
+        cells.append((TICK, count, what, row.family, row.finish))
+    return cells
 
 
 def _cells(piece: Piece, lengths: BothUnits) -> tuple[Cell, ...]:

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from nesting.batch.run import plan_request
+from nesting.domain.material import Family
+from nesting.domain.request import Request
+from nesting.domain.rules import DEFAULT_SAW
+from nesting.domain.runs import EndCondition, Place, Run
+from nesting.domain.stock import StockLine
 from nesting.paper.boxes import unit_boxes
 from nesting.paper.pack_lists import write_pack_lists
 from nesting.paper.page_size import PageSize
 from nesting.reports.lengths import BothUnits
+from nesting.units import mm
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 
@@ -48,3 +55,23 @@ def test_an_incomplete_box_says_so_on_both_its_pages(tmp_path: Path, recorders: 
     assert "never in this plan" in loud
     assert any(text.startswith("THIS BOX IS NOT COMPLETE") for text in loud)
     assert any(text.startswith("R-7, 5400 mm") for text in loud)
+
+
+def test_a_box_lists_its_bag(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """Small parts are what is left out of a box most easily: each has its count and a tick."""
+    run = Run(
+        job="J",
+        id="R1",
+        family="F",
+        length=mm(1000),
+        left=EndCondition.HOLED_CAP,
+        right=EndCondition.SOLID_CAP,
+        place=Place(unit="7"),
+    )
+    family = Family(name="F", clip_spacing=mm(400), clip_edge=mm(100), adhesive_rows=2)
+    stock = (StockLine(family="F", length=mm(2000)),)
+    request = Request(runs=(run,), families=(family,), stock=stock, saw=DEFAULT_SAW)
+    write_pack_lists(tmp_path / "p.pdf", plan_request(request), BothUnits(), PageSize.A4)
+    texts = recorders[0].texts
+    # 1000 mm: (1000 - 200) / 400 + 1 = 3 clips; two rows of 1 m of tape
+    assert {"Bag of small parts", "cap · holed", "cap · solid", "clip", "3", "2 m"} <= set(texts)
