@@ -12,8 +12,9 @@ from api.pages.plan.endpoints import router as plan
 from api.pages.preferences import router as preferences
 from api.pages.rack.bar_endpoints import router as bars
 from api.pages.rack.endpoints import router as rack
+from api.pages.saw.endpoints import router as saw
 from api.pages.sign_in import router as sign_in
 
 router = APIRouter(include_in_schema=False)
-for part in (home, preferences, sign_in, assets, plan, plan_acts, bars, rack, jobs):
+for part in (home, preferences, sign_in, assets, plan, plan_acts, saw, bars, rack, jobs):
     router.include_router(part)

@@ -1,0 +1,161 @@
+"""``/plans/{id}/saw``: all bars, one bar at a time, all that is open at once; reports from the form."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, Form, Path, Query, Request, Response
+from fastapi.responses import JSONResponse, RedirectResponse
+from sqlalchemy.orm import Session
+
+from api.deps import Running, ShopHand
+from api.pages.assets import assets
+from api.pages.saw.form import Shown, Typed, read_form
+from api.pages.saw.outcome import STATE_WORDS
+from api.pages.saw.overview import overview
+from api.pages.saw.reading import AtSaw, plan_at_saw, read_sheets
+from api.pages.saw.sheet import Sheet, Sheets
+from api.pages.saw.tail import DOUBTS, tail_of
+from api.pages.visit import Visit, Visited
+from api.plans.endpoints import PlanId
+from api.plans.reporting import report_once
+from api.plans.states import BarState
+from api.store.ids import new_id
+from api.web.problems import Problem, not_found
+from nesting.stockroom.cutting import ReportNotPossible
+from nesting.stockroom.states import StockConflict
+
+router = APIRouter()
+
+Number = Annotated[int, Path(ge=1, le=2**31 - 1)]
+Text = Annotated[str, Form(max_length=500)]
+
+
+@router.get("/saw-worker.js")
+def worker() -> Response:
+    """Give the script that lets a tablet show its bars again while there is no connection."""
+    return Response(
+        assets()["saw-worker.js"].body, media_type="text/javascript", headers={"Cache-Control": "no-cache"}
+    )
+
+
+@router.get("/plans/{plan_id}/saw")
+def all_bars(plan_id: PlanId, visit: Visited) -> Response:
+    """List the bars in the order in which they are cut."""
+    with visit.service.store.read() as session:
+        at = plan_at_saw(visit, session, plan_id)
+    return visit.page("saw/bars.html", at=at, bars=overview(at), lengths=at.lengths)
+
+
+@router.get("/plans/{plan_id}/saw/sheets")
+def open_sheets(plan_id: PlanId, visit: Visited) -> Response:
+    """Show every bar that is still to be cut, for paper and for a tablet that may lose its connection."""
+    with visit.service.store.read() as session:
+        at = plan_at_saw(visit, session, plan_id)
+        numbers = [number for number, state in at.states.items() if state is BarState.OPEN]
+        sheets = list(read_sheets(session, at, numbers))
+    return visit.page(
+        "saw/sheets.html",
+        at=at,
+        sheets=sheets,
+        shown=Shown(),
+        doubts=DOUBTS,
+        fresh_key=new_id,
+        lengths=at.lengths,
+    )
+
+
+@router.get("/plans/{plan_id}/saw/{number}")
+def one_bar(
+    plan_id: PlanId, number: Number, visit: Visited, cut: Annotated[int, Query(ge=0, le=10**6)] = 0
+) -> Response:
+    """Show one bar, at the step of it that is next."""
+    with visit.service.store.read() as session:
+        at, sheet = _read(visit, session, plan_id, number)
+    return _bar_page(visit, at, sheet, cut)
+
+
+@router.post("/plans/{plan_id}/saw/{number}")
+def report(
+    request: Request,
+    plan_id: PlanId,
+    number: Number,
+    visit: Visited,
+    service: Running,
+    caller: ShopHand,
+    key: Annotated[str, Form(max_length=200)] = "",
+    outcome: Text = "",
+    tail: Text = "",
+    unit: Text = "mm",
+    spoiled: Annotated[list[str], Form(max_length=1000)] = [],  # noqa: B006 (FastAPI copies it)
+    place: Text = "",
+    note: Text = "",
+    sure: Text = "",
+) -> Response:
+    """Take in what the saw says of one bar; the same report again is answered the same."""
+    typed = Typed(
+        key=key,
+        outcome=outcome,
+        tail=tail,
+        unit=unit,
+        spoiled=tuple(spoiled),
+        place=place,
+        note=note,
+        sure=bool(sure),
+    )
+    with service.store.read() as session:
+        at = plan_at_saw(visit, session, plan_id)
+    if number not in at.states:
+        raise not_found(f"bar {number} of plan {at.number}")
+    group, bar = Sheets(at.plan, at.lengths).planned(number)
+    read = read_form(typed, tail_of(group, bar, at.lengths))
+    by_script = "text/html" not in request.headers.get("accept", "")
+    if read.report is None:
+        if by_script:
+            raise Problem(422, "report-refused", " ".join(read.faults.values()))
+        return _again(visit, plan_id, number, Shown(typed, read.faults), 422)
+    try:
+        with service.store.write() as session:
+            now = service.store.now(session)
+            row = report_once(session, plan_id, number, read.report, key or None, caller, now)
+            answer = {"plan": plan_id, "bar": number, "state": row.state, "born": row.born or ""}
+    except (Problem, ReportNotPossible, StockConflict) as why:
+        if by_script or (isinstance(why, Problem) and why.status not in (409, 422)):
+            raise
+        status = why.status if isinstance(why, Problem) else 409
+        return _again(visit, plan_id, number, Shown(typed, refusal=str(why)), status)
+    if by_script:
+        return JSONResponse(answer | {"words": STATE_WORDS[BarState(str(answer["state"]))]})
+    return RedirectResponse(f"/plans/{plan_id}/saw/{number}", 303)
+
+
+def _read(visit: Visit, session: Session, plan_id: str, number: int) -> tuple[AtSaw, Sheet]:
+    at = plan_at_saw(visit, session, plan_id)
+    if number not in at.states:
+        raise not_found(f"bar {number} of plan {at.number}")
+    return at, next(read_sheets(session, at, [number]))
+
+
+def _again(visit: Visit, plan_id: str, number: int, shown: Shown, status: int) -> Response:
+    """Show the bar as it stands now, with what was typed and why it was not taken."""
+    with visit.service.store.read() as session:
+        at, sheet = _read(visit, session, plan_id, number)
+    return _bar_page(visit, at, sheet, sheet.last + 1, status, shown)
+
+
+def _bar_page(
+    visit: Visit, at: AtSaw, sheet: Sheet, step: int, status: int = 200, shown: Shown | None = None
+) -> Response:
+    first = 0 if sheet.trim else 1
+    return visit.page(
+        "saw/bar.html",
+        status,
+        at=at,
+        sheet=sheet,
+        step=min(max(step, first), sheet.last + 1),
+        next=at.next_open(sheet.number),
+        shown=shown or Shown(),
+        doubts=DOUBTS,
+        fresh_key=new_id,
+        lengths=at.lengths,
+    )

@@ -1,0 +1,123 @@
+"""What the form at the saw says of a bar: read, or refused with every reason beside its field."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from pydantic import ValidationError
+
+from api.pages.saw.tail import DOUBTS, Tail, tail_doubt
+from api.plans.bar_schemas import BarReport
+from api.plans.cutting import Outcome
+from nesting.errors import LengthNotUnderstood
+from nesting.units import Length, Unit, read_length
+
+_FIELDS = ("tail", "spoiled", "place", "note")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Typed:
+    """
+    The form as it was sent; all texts, so that it can be shown again as it was.
+
+    Parameters
+    ----------
+    key
+        Idempotency key of the report.
+    unit
+        Unit of a tail without one: the unit the form was shown in.
+    sure
+        Whether a tail that gives cause for doubt was measured again.
+    """
+
+    key: str = ""
+    outcome: str = ""
+    tail: str = ""
+    unit: str = Unit.MM.value
+    spoiled: tuple[str, ...] = ()
+    place: str = ""
+    note: str = ""
+    sure: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """
+    A form as a page shows it: empty at first, later with what was typed and why it was not taken.
+
+    Parameters
+    ----------
+    faults
+        What is wrong, by the field's name.
+    refusal
+        Why the service refused a report that was understood.
+    """
+
+    typed: Typed = Typed()
+    faults: Mapping[str, str] = field(default_factory=dict)
+    refusal: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """
+    A report, or why it is none.
+
+    Parameters
+    ----------
+    faults
+        What is wrong, by the field's name; ``sure`` asks to measure again.
+    """
+
+    report: BarReport | None = None
+    faults: dict[str, str] = field(default_factory=dict)
+
+
+def read_form(typed: Typed, tail: Tail) -> Read:
+    """
+    Read a form.
+
+    Parameters
+    ----------
+    tail
+        What the bar should leave: a measured tail that no right set of pieces leaves is asked back once.
+    """
+    faults: dict[str, str] = {}
+    measured: Length | None = None
+    if typed.outcome not in set(Outcome):
+        faults["outcome"] = "Say what became of the bar: cut, set aside for a defect, or not found."
+    cut = typed.outcome == Outcome.CUT
+    if cut and typed.tail.strip():
+        try:
+            measured = read_length(typed.tail, _unit(typed.unit), may_be_zero=True).length
+        except LengthNotUnderstood as why:
+            faults["tail"] = f"Not understood: {why.expected}."
+    # Where a piece came out wrong the tail is whatever it is.
+    checked = None if typed.spoiled or typed.sure else measured
+    if checked is not None and (doubt := tail_doubt(checked, tail)):
+        faults["sure"] = DOUBTS[doubt]
+    if faults:
+        return Read(faults=faults)
+    try:
+        report = BarReport(
+            outcome=Outcome(typed.outcome),
+            tail_nm=measured,
+            spoiled=list(typed.spoiled) if cut else [],
+            place=typed.place if cut else "",
+            note=typed.note,
+        )
+    except ValidationError as why:
+        return Read(faults=dict(_refused(why)))
+    return Read(report)
+
+
+def _unit(text: str) -> Unit:
+    return Unit.INCH if text == Unit.INCH.value else Unit.MM
+
+
+def _refused(why: ValidationError) -> Iterator[tuple[str, str]]:
+    for error in why.errors():
+        name = str(error["loc"][0]) if error["loc"] else "outcome"
+        name = "tail" if name == "tail_nm" else name
+        yield (name if name in _FIELDS else "outcome"), str(error["msg"]).removeprefix("Value error, ")

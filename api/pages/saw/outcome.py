@@ -1,0 +1,80 @@
+"""What became of a bar, as its row says: open, cut with its tail, set aside, not found."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from api.pages.saw.strokes import Said, said_of
+from api.plans.states import BarState
+from api.store.models import BarRow, OffcutRow
+from nesting.reports.lengths import BothUnits
+
+STATE_WORDS = {
+    BarState.OPEN: "to cut",
+    BarState.CUT: "cut",
+    BarState.DEFECT: "set aside: defect",
+    BarState.MISSING: "not found",
+    BarState.WITHDRAWN: "not cut any more",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Born:
+    """The offcut a tail became: its tag, its length as measured, and where it was put."""
+
+    tag: str
+    length: Said
+    place: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """
+    How far the shop is with a bar.
+
+    Parameters
+    ----------
+    again
+        Pieces that must be made again.
+    by, at
+        Who reported it, and when: microseconds since 1970 UTC.
+    """
+
+    state: BarState
+    words: str
+    born: Born | None = None
+    again: tuple[str, ...] = ()
+    note: str = ""
+    by: str = ""
+    at: int | None = None
+
+    @property
+    def open(self) -> bool:
+        """Whether the bar is still to be cut."""
+        return self.state is BarState.OPEN
+
+    @property
+    def cut(self) -> bool:
+        """Whether the bar was cut."""
+        return self.state is BarState.CUT
+
+
+def result_of_bar(row: BarRow, born: OffcutRow | None, lengths: BothUnits) -> Result:
+    """
+    Give what became of a bar.
+
+    Parameters
+    ----------
+    born
+        The offcut its tail became, as it was when it was put on the rack.
+    """
+    state = BarState(row.state)
+    return Result(
+        state=state,
+        words=STATE_WORDS[state],
+        born=None if born is None else Born(born.tag, said_of(born.length, lengths), born.place),
+        again=tuple(row.open_pieces),
+        note=str((row.report or {}).get("note", "")),
+        by=row.reported_by or "",
+        at=row.reported_at,
+    )

@@ -1,0 +1,105 @@
+"""A plan at the saw as the store has it: its bars' states, and what one sheet needs beside the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from api.pages.results import result_of
+from api.pages.saw.outcome import result_of_bar
+from api.pages.saw.sheet import Sheet, Sheets, Source
+from api.pages.visit import Visit
+from api.plans.cutting import get_bar
+from api.plans.service import get_plan
+from api.plans.states import BarState, PlanState
+from api.store.models import BarRow, OffcutRow
+from api.web.problems import Problem
+from nesting.domain.plan import Plan
+from nesting.reports.lengths import BothUnits
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtSaw:
+    """
+    A plan whose bars are cut.
+
+    Parameters
+    ----------
+    states
+        State of each bar by its number, in the order in which they are cut.
+    """
+
+    id: str
+    number: int
+    title: str
+    state: PlanState
+    plan: Plan
+    lengths: BothUnits
+    states: Mapping[int, BarState]
+
+    @property
+    def reported(self) -> int:
+        """Number of bars that somebody has reported on."""
+        return sum(state not in (BarState.OPEN, BarState.WITHDRAWN) for state in self.states.values())
+
+    def next_open(self, number: int) -> int | None:
+        """Give the next bar to cut behind one, or else the first that was left out; None when none is."""
+        open_bars = [bar for bar, state in self.states.items() if state is BarState.OPEN and bar != number]
+        return next((bar for bar in open_bars if bar > number), open_bars[0] if open_bars else None)
+
+
+def plan_at_saw(visit: Visit, session: Session, plan_id: str) -> AtSaw:
+    """
+    Give a plan whose bars are cut.
+
+    Raises
+    ------
+    Problem
+        When there is no such plan, or it has not been released.
+    """
+    row = get_plan(session, plan_id)
+    states = _states(session, plan_id)
+    plan = result_of(visit.service.store, plan_id) if states else None
+    if plan is None:
+        detail = f"Plan {row.number} is {row.state}; its bars can be cut once it is released."
+        raise Problem(409, "not-released", detail, title="Not released")
+    return AtSaw(
+        id=row.id,
+        number=row.number,
+        title=row.title,
+        state=PlanState(row.state),
+        plan=plan,
+        lengths=_lengths(visit, plan),
+        states={number: states[number] for number in sorted(states)},
+    )
+
+
+def read_sheets(session: Session, at: AtSaw, numbers: Iterable[int]) -> Iterator[Sheet]:
+    """
+    Give the sheets of some bars.
+
+    Raises
+    ------
+    Problem
+        When the plan has no such bar.
+    """
+    sheets = Sheets(at.plan, at.lengths)
+    for number in numbers:
+        row = get_bar(session, at.id, number)
+        taken = session.get(OffcutRow, row.source) if row.source else None
+        born = session.get(OffcutRow, row.born) if row.born else None
+        source = Source(row.source, taken.place if taken else "", taken.lot if taken else "")
+        yield sheets.sheet(number, source, result_of_bar(row, born, at.lengths))
+
+
+def _states(session: Session, plan_id: str) -> dict[int, BarState]:
+    query = select(BarRow.number, BarRow.state).where(BarRow.plan_id == plan_id)
+    return {number: BarState(state) for number, state in session.execute(query)}
+
+
+def _lengths(visit: Visit, plan: Plan) -> BothUnits:
+    """Give the printer in the reader's unit, or in the plan's own where none was chosen."""
+    return visit.lengths if visit.preferences.unit else BothUnits.of(plan)

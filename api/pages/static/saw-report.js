@@ -1,0 +1,64 @@
+// A form at the saw as a report that can wait: checked here as far as a tablet alone can.
+
+import { numberOf } from "./saw-bench.js";
+import { readTail, tailDoubt } from "./saw-tail.js";
+
+const WORDS = { cut: "cut", defect: "set aside: defect", missing: "not found" };
+
+/** Give the report a form makes, or undefined when something in it must be looked at first; it is pointed at. */
+export function reportOf(bar, form, button) {
+  const fields = [...new FormData(form, button)].map(([name, value]) => [name, String(value).trim()]);
+  const outcome = button.value;
+  const tail = outcome === "cut" ? tailOf(bar, form) : "";
+  if (tail === undefined) return undefined;
+  const plan = document.body.dataset.plan;
+  return { plan, bar: numberOf(bar), outcome, fields, words: WORDS[outcome], tail, tag: bar.dataset.tag, at: Date.now() };
+}
+
+/** Say what to do with the tail; undefined when its measure must be looked at. */
+function tailOf(bar, form) {
+  const field = form.querySelector("[name=tail]");
+  const place = form.querySelector("[name=place]").value.trim();
+  const typed = field.value.trim();
+  const measured = typed ? readTail(typed, form.querySelector("[name=unit]").value) : undefined;
+  show(field, measured === null);
+  if (measured === null) return undefined;
+  const spoiled = form.querySelector("[name=spoiled]:checked");
+  const sure = form.querySelector("[name=sure]").checked || spoiled || measured === undefined;
+  const doubt = sure ? "" : tailDoubt(measured, Number(bar.dataset.least), Number(bar.dataset.most));
+  ask(form, doubt);
+  if (doubt) return undefined;
+  const kept = measured === undefined ? bar.dataset.kept === "yes" : measured > 0 && measured >= Number(bar.dataset.keep);
+  if (!kept) return "Its tail is scrap.";
+  const unit = form.querySelector("[name=unit]").value;
+  const length = /[a-z"]$/i.test(typed) ? typed : typed ? `${typed} ${unit}` : bar.querySelector(".stop.tail strong").textContent;
+  const tag = bar.dataset.tag ? `Write its tag on it: ${bar.dataset.tag}.` : "Its tag comes with the answer.";
+  return `Its tail, ${length}, is kept${place ? `, rack ${place}` : ""}. ${tag}`;
+}
+
+function show(field, wrong) {
+  const fault = field.parentElement.querySelector(".fault") ?? faultAt(field);
+  fault.hidden = !wrong;
+  field.toggleAttribute("aria-invalid", wrong);
+  if (wrong) {
+    field.setAttribute("aria-invalid", "true");
+    field.setAttribute("aria-describedby", fault.id);
+    field.focus();
+  }
+}
+
+function faultAt(field) {
+  const fault = document.createElement("span");
+  fault.className = "fault";
+  fault.id = `${field.id}-fault`;
+  fault.textContent = "Not understood. Like 396.5 or 396,5 in millimetres, like 15 5/8 in inches.";
+  field.after(fault);
+  return fault;
+}
+
+function ask(form, doubt) {
+  const asked = form.querySelector(".doubts");
+  asked.hidden = !doubt;
+  for (const words of asked.querySelectorAll("[data-doubt]")) words.hidden = words.dataset.doubt !== doubt;
+  if (doubt) asked.querySelector("[name=sure]").focus();
+}
