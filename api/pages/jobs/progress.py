@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from api.plans.states import BarState
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan
 from nesting.domain.runs import NO_PLACE, Place
@@ -29,19 +30,9 @@ _FURTHEST = {fate: place for place, fate in enumerate(Fate)}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BarNow:
-    """
-    How a bar of a released plan stands.
+    """How a bar of a released plan stands; ``spoiled`` are its pieces that were cut wrong."""
 
-    Parameters
-    ----------
-    cut, open
-        Whether it has been cut; whether it is still to be.
-    spoiled
-        Its pieces that were cut wrong.
-    """
-
-    cut: bool
-    open: bool
+    state: BarState
     spoiled: frozenset[str] = frozenset()
 
 
@@ -164,9 +155,20 @@ def _fate(piece: str, batch: Batch, number: int) -> Fate:
     if not batch.bars:
         return Fate.PROPOSED
     bar = batch.bars[number]
-    if bar.open:
+    if bar.state is BarState.OPEN:
         return Fate.TO_CUT
-    return Fate.CUT if bar.cut and piece not in bar.spoiled else Fate.AGAIN
+    return Fate.CUT if bar.state is BarState.CUT and piece not in bar.spoiled else Fate.AGAIN
+
+
+def _why(bar: BarNow | None) -> str:
+    """Say why a piece must be made again."""
+    if bar is None:
+        return ""
+    return {
+        BarState.CUT: "it came out wrong",
+        BarState.DEFECT: "its bar has a defect",
+        BarState.MISSING: "its bar was not found",
+    }.get(bar.state, "")
 
 
 def _now(batch: Batch, piece: Piece, fate: Fate, bar: int) -> PieceNow:
@@ -179,6 +181,7 @@ def _now(batch: Batch, piece: Piece, fate: Fate, bar: int) -> PieceNow:
         run=piece.run,
         place=piece.place,
         length=piece.length,
+        why=_why(batch.bars.get(bar)) if fate is Fate.AGAIN else "",
     )
 
 

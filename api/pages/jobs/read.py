@@ -79,8 +79,7 @@ def bars_of(session: Session, plans: Collection[str]) -> dict[str, dict[int, Bar
     bars: defaultdict[str, dict[int, BarNow]] = defaultdict(dict)
     for plan, number, state, report in session.execute(query.where(BarRow.plan_id.in_(plans))):
         bars[plan][number] = BarNow(
-            cut=state == BarState.CUT.value,
-            open=state == BarState.OPEN.value,
+            state=BarState(state),
             spoiled=frozenset((report or {}).get("spoiled", ())),
         )
     return bars

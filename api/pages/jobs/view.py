@@ -11,6 +11,7 @@ from api.jobs.schemas import JobStatus
 from api.jobs.service import show_jobs
 from api.pages.jobs.progress import Fate, PieceNow, UnitNow, units_of
 from api.pages.jobs.read import Part, WaitingLine, batches_of, parts_of, waiting_lines
+from api.pages.totals import total_words
 from api.plans.states import PlanState
 from api.store.engine import Store
 from api.store.models import JobRow
@@ -144,7 +145,7 @@ def show_job(
         name=row.name,
         status=status_words(read.status),
         said=_sentences(units, waiting),
-        floors=_floors(chosen),
+        floors=_floors(chosen, several=len({now.plan for one in units for now in one.pieces}) > 1),
         all_floors=tuple(dict.fromkeys(one.floor for one in units)),
         missing=tuple(_piece(now, one.unit, lengths) for one in units for now in one.missing),
         waiting=waiting,
@@ -192,7 +193,7 @@ def _sentences(units: Sequence[UnitNow], waiting: Sequence[WaitingLine]) -> tupl
     return tuple(said)
 
 
-def _floors(units: Iterable[UnitNow]) -> tuple[FloorLines, ...]:
+def _floors(units: Iterable[UnitNow], *, several: bool) -> tuple[FloorLines, ...]:
     floors: dict[str, list[UnitNow]] = {}
     for one in units:
         floors.setdefault(one.floor, []).append(one)
@@ -202,11 +203,11 @@ def _floors(units: Iterable[UnitNow]) -> tuple[FloorLines, ...]:
         pieces = sum(len(one.pieces) for one in own)
         complete = sum(one.complete for one in own)
         said = f"{complete} of {_many(len(own), 'unit')} complete, {cut} of {_many(pieces, 'piece')} cut"
-        made.append(FloorLines(name=name, units=tuple(_unit(one) for one in own), said=said))
+        made.append(FloorLines(name=name, units=tuple(_unit(one, several) for one in own), said=said))
     return tuple(made)
 
 
-def _unit(one: UnitNow) -> UnitLine:
+def _unit(one: UnitNow, several: bool) -> UnitLine:
     last = one.last
     return UnitLine(
         floor=one.floor,
@@ -216,21 +217,21 @@ def _unit(one: UnitNow) -> UnitLine:
         cut=one.count(Fate.CUT),
         to_come=one.count(Fate.TO_CUT, Fate.PROPOSED),
         missing=len(one.missing),
-        said=_when(one),
+        said=_when(one, several),
         plan=last.plan if last else "",
         bar=last.bar if last else 0,
     )
 
 
-def _when(one: UnitNow) -> str:
-    """Say when a unit is complete: "complete after bar 17 of plan 3"."""
+def _when(one: UnitNow, several: bool) -> str:
+    """Say when a unit is complete: "after bar 17", with the plan where there are several."""
     last = one.last
     if last is None:
-        return f"not complete with these plans, {_many(len(one.missing), 'piece')} missing"
+        return f"not yet, {_many(len(one.missing), 'piece')} missing"
+    bar = f"bar {last.bar} of plan {last.number}" if several else f"bar {last.bar}"
     if one.complete:
-        return f"complete since bar {last.bar} of plan {last.number}"
-    said = f"complete after bar {last.bar} of plan {last.number}"
-    return f"{said}, if that is released" if last.fate is Fate.PROPOSED else said
+        return f"since {bar}"
+    return f"after {bar}, once released" if last.fate is Fate.PROPOSED else f"after {bar}"
 
 
 def _piece(now: PieceNow, unit: str, lengths: BothUnits) -> PieceLine:
@@ -252,8 +253,8 @@ def _fate_words(now: PieceNow) -> str:
     return {
         Fate.CUT: "cut",
         Fate.TO_CUT: "to be cut",
-        Fate.PROPOSED: "to be cut, if the plan is released",
-        Fate.AGAIN: "to be made again: its bar was spoiled, has a defect or was not found",
+        Fate.PROPOSED: "to be cut, once the plan is released",
+        Fate.AGAIN: f"to be made again, {now.why}",
         Fate.LEFT_OUT: now.why or "left out",
     }[now.fate]
 
@@ -269,7 +270,7 @@ def _part(part: Part, lengths: BothUnits) -> PartLine:
         pieces=share.pieces,
         cut=share.done,
         left_out=share.unplaced,
-        metal=lengths.both(Length(share.consumed)),
+        metal=total_words(share.consumed, lengths),
         metal_share=share_words(share.consumed, part.consumed_by_all),
         # Without any price a share of nothing would say that the bars are free.
         cost=f"{money_text(share.cost)} {share.currency}".strip() if priced else "",

@@ -17,6 +17,7 @@ from api.pages.rack.words import (
     state_words,
     worth_as_new,
 )
+from api.pages.totals import total_words
 from api.store.models import OffcutRow
 from nesting.domain.stock import EndState
 from nesting.money import money_text
@@ -92,7 +93,7 @@ def show_rack(session: Session, wanted: Wanted, lengths: BothUnits, now: int) ->
     known = [one for one in worth if one is not None]
     said = "1 offcut" if found.count == 1 else f"{found.count} offcuts"
     if found.count:
-        said += f", {lengths.both(Length(found.length))} in all"
+        said += f", {total_words(found.length, lengths)} in all"
     if known and len(found.rows) == found.count:
         said += f", worth {money_text(sum(known))} as new metal"
     return RackView(

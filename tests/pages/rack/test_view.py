@@ -35,9 +35,9 @@ def test_inches_lead_where_they_are_wanted(site: Site) -> None:
 
 
 def test_the_sum_is_said_only_for_what_is_listed(site: Site) -> None:
-    """1822 + 1815 = 3637 mm; 10.20 + 10.16 (14.00 x 1815 / 2500 = 10.164) = 20.36."""
+    """1822 + 1815 = 3637 mm = 3.637 m; 10.20 + 10.16 (14.00 x 1815 / 2500 = 10.164) = 20.36."""
     said = rack(site, shortest="1815").said.replace("\N{NO-BREAK SPACE}", " ")
-    assert said.startswith("2 offcuts, 3637 mm (")
+    assert said.startswith("2 offcuts, 3.64 m (11.93 ft) in all")
     assert said.endswith("worth 20.36 as new metal")
     assert rack(site, tag="nothing").said == "0 offcuts"
 
