@@ -67,7 +67,7 @@ class Refusal:
     def things(self) -> str:
         """Say how many of the things that the plan needs are not free."""
         count = len(self.held)
-        return "1 thing the plan needs is not free." if count == 1 else f"{count} things it needs are not free."
+        return f"{count} things it needs are not free." if count != 1 else "1 thing it needs is not free."
 
 
 @dataclass(frozen=True, slots=True)

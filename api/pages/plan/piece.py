@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.domain.pieces import Piece
-from nesting.domain.plan import Plan
+from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.status import Status
 from nesting.reports.ends import ends_words
 from nesting.reports.lengths import BothUnits
@@ -50,10 +50,10 @@ class PieceView:
 def piece_view(plan: Plan, name: str, lengths: BothUnits) -> PieceView | None:
     """Say of a piece, by its id, where it goes and where it is cut; None when the plan has none such."""
     piece = pieces_by_id(plan).get(name)
-    if piece is None:
-        return None
-    spot = spots(plan).get(name)
     out = next((out for out in plan.unplaced if out.piece == name), None)
+    if piece is None:
+        return _left_out(out, lengths) if out else None
+    spot = spots(plan).get(name)
     facts = [("length", lengths.both(piece.stop))]
     if not piece.mitred and piece.exact != piece.length:
         facts.append(("before rounding", lengths.both(piece.exact)))
@@ -77,6 +77,22 @@ def piece_view(plan: Plan, name: str, lengths: BothUnits) -> PieceView | None:
         bar=spot.bar.number if spot else 0,
         order=spot.order if spot else 0,
         reason=out.reason if out else "",
+    )
+
+
+def _left_out(out: Unplaced, lengths: BothUnits) -> PieceView:
+    """Give what is known of a piece that was not even taken off."""
+    return PieceView(
+        id=out.piece,
+        job=out.job,
+        run=out.run,
+        material="",
+        place=(),
+        facts=(("length", lengths.both(out.length)),),
+        siblings=1,
+        bar=0,
+        order=0,
+        reason=out.reason,
     )
 
 

@@ -1,0 +1,81 @@
+"""A comparison as tables."""
+
+from api.pages.plan.compare import compared_view
+from nesting.advice.comparison import Choice, Comparison, CoverChoice, Grouping, Mix
+from nesting.domain.material import CoverMode
+from nesting.money import read_money
+from nesting.reports.lengths import METRIC
+from nesting.units import mm
+from tests.reports.plans import TOLV
+
+
+def mix(choice: Choice, cost: str, *bars: tuple[int, int], assumed: str = "") -> Mix:
+    return Mix(
+        material=TOLV,
+        choice=choice,
+        lengths=tuple(mm(length) for length, _ in bars),
+        bars=tuple((mm(length), count) for length, count in bars),
+        cost=read_money(cost),
+        proved=True,
+        priced=True,
+        assumed=read_money(assumed) if assumed else None,
+    )
+
+
+def grouping(level: str, parts: int, cost: str) -> Grouping:
+    amount = read_money(cost)
+    return Grouping(level=level, parts=parts, bars=79, cost=amount, proved=True, costs=((TOLV, amount),))
+
+
+COMPARISON = Comparison(
+    currency="XTS",
+    mixes=(
+        mix(Choice.ALL, "1025.40", (2000, 31), (2500, 48)),
+        mix(Choice.SINGLE, "1106.00", (2500, 79)),
+        mix(Choice.UNLISTED, "984.00", (2000, 10), (3000, 50), assumed="16.60"),
+    ),
+    groupings=(grouping("whole", 1, "1025.40"), grouping("unit", 48, "1210.80")),
+    covers=(
+        CoverChoice(
+            family="TOLV-17N",
+            finish="natural",
+            mode=CoverMode.SEPARATE,
+            channels=79,
+            covers=60,
+            cost=read_money("1400"),
+            proved=True,
+            priced=True,
+        ),
+    ),
+    cut_short=True,
+)
+
+
+def test_parts_are_set_against_the_whole_to_scale() -> None:
+    """1025.40 of 1210.80 is 84.69 %; unit by unit costs 185.40 more."""
+    whole, unit = compared_view(COMPARISON, METRIC).parts
+    assert (whole.name, whole.width, whole.more) == ("all together", "84.69", "-")
+    assert (unit.name, unit.width, unit.more) == ("unit by unit, 48 parts", "100.00", "+185.40")
+
+
+def test_purchases_stand_under_their_material() -> None:
+    """An assumed price is told as one."""
+    (one,) = compared_view(COMPARISON, METRIC).purchases
+    assert [(row.name, row.bars, row.cost, row.more, row.assumed) for row in one.rows] == [
+        ("cheapest mix", "31 x 2000 + 48 x 2500", "1025.40", "-", ""),
+        ("2500 mm only", "79 x 2500", "1106.00", "+80.60", ""),
+        ("with 3000 mm", "10 x 2000 + 50 x 3000", "984.00", "-41.40", "16.60"),
+    ]
+
+
+def test_what_ran_out_of_time_says_so_without_a_command() -> None:
+    """Whoever reads a page has no command line to allow more time with."""
+    view = compared_view(COMPARISON, METRIC)
+    assert view.cut_short
+    assert not any("--" in said for said in view.said)
+
+
+def test_an_empty_comparison_has_no_tables() -> None:
+    """When time ran out at once there is nothing to show."""
+    view = compared_view(Comparison(currency="", mixes=(), groupings=(), covers=(), cut_short=True), METRIC)
+    assert (view.parts, view.by_material, view.purchases, view.covers) == ((), (), (), ())

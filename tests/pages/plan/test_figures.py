@@ -1,0 +1,78 @@
+"""The answer, the money and the metal as a page shows them."""
+
+from dataclasses import replace
+
+import pytest
+
+from api.pages.plan.figures import answer_view, metal_view, money_view
+from nesting.domain.plan import Alternative, Margins
+from nesting.money import read_money
+from nesting.reports.answer import answer
+from nesting.reports.lengths import METRIC, BothUnits
+from nesting.units import Unit, mm
+from tests.reports.plans import TOLV, empty_plan, example_plan
+
+PLAN = example_plan()
+
+
+def test_the_sentences_are_those_of_the_paper() -> None:
+    """A page that said it in other words would be asked which of the two is right."""
+    view = answer_view(PLAN, BothUnits.of(PLAN))
+    said = {f"{one.order} {one.proof}".rstrip() for one in view.materials} | {view.whole} | set(view.loud)
+    assert said <= set(answer(PLAN))
+    assert view.loud[0].startswith("NOT COMPLETE")
+
+
+def test_inches_are_said_where_they_are_chosen() -> None:
+    """The reader's unit leads in the sentence."""
+    (tolv,) = (one for one in answer_view(PLAN, BothUnits(Unit.INCH)).materials if one.name == str(TOLV))
+    assert "(2000 mm)" in tolv.order
+
+
+def test_next_best_and_margins_are_told() -> None:
+    """The word in front is not said twice."""
+    other = Alternative(bars=((mm(2500), 8),), cost=read_money("112.00"), proved=True)
+    groups = tuple(
+        replace(group, alternative=other, margins=Margins(kerf=None, bar=mm(6)))
+        if group.material == TOLV
+        else group
+        for group in PLAN.groups
+    )
+    (tolv,) = (
+        one for one in answer_view(replace(PLAN, groups=groups), METRIC).materials if one.name == str(TOLV)
+    )
+    assert tolv.others == (
+        ("Next best", "Only 8 bars of 2500 mm, 112.00 XTS, 2.60 XTS more."),
+        ("Margins", "Every new bar may be 6 mm short."),
+    )
+
+
+def test_the_sum_names_what_has_no_price() -> None:
+    """3 x 18.60 + 11.40 + 7 x 14.00 = 165.20; SARN's channel and cover have no price."""
+    money = money_view(PLAN, METRIC)
+    assert money.total == "17 bars, 165.20 XTS, and 2 without a price"
+    assert money.priced
+    assert sum(line.bars for line in money.lines) == 17
+
+
+def test_an_order_without_prices_shows_no_money() -> None:
+    """Columns of dashes would say that something is missing."""
+    bare = replace(PLAN, order=tuple(line for line in PLAN.order if line.sum is None))
+    assert not money_view(bare, METRIC).priced
+    assert money_view(bare, METRIC).total == "6 bars"
+
+
+def test_the_metal_adds_up() -> None:
+    """Used = good + kerf + trim + returned + scrap, as a picture too."""
+    metal = metal_view(PLAN)
+    assert sum(float(part.width) for part in metal.picture) == pytest.approx(100, abs=0.01)
+    assert [part.word for part in metal.picture] == ["good", "kerf", "trim", "returned", "scrap"]
+    # 50.4095 m used, 42.828 good, 0.1105 kerf, 0.136 trim, 6.479 returned, 0.856 scrap
+    assert metal.rows[-1].metres == ("50.41", "42.83", "0.11", "0.14", "6.48", "0.86")
+
+
+def test_an_empty_plan_has_figures_too() -> None:
+    """Nothing to cut is an answer."""
+    assert answer_view(empty_plan(), METRIC).materials == ()
+    assert money_view(empty_plan(), METRIC).lines == ()
+    assert metal_view(empty_plan()).picture == ()
