@@ -250,3 +250,22 @@ class WorkerRow(Base):
     solvers: Mapped[int]
     started_at: Mapped[int]
     beat_at: Mapped[int]
+
+
+class DraftRow(Base):
+    """A list on its way to a plan: the file as it came, the cells corrected since, what was set beside it."""
+
+    __tablename__ = "drafts"
+    id: Mapped[str] = mapped_column(String(32), primary_key=True)
+    name: Mapped[str] = mapped_column(String(200))
+    body: Mapped[bytes] = mapped_column(LargeBinary, deferred=True)
+    size: Mapped[int]
+    corrections: Mapped[list[list[str]]] = mapped_column(JSON)
+    choices: Mapped[Fields]
+    made_at: Mapped[int]
+    made_by: Mapped[str]
+    changed_at: Mapped[int]
+    version: Mapped[int] = mapped_column(default=1)
+    plan_id: Mapped[str | None] = mapped_column(String(32))
+    planned_version: Mapped[int | None]
+    __table_args__ = (Index("drafts_by_change", "changed_at"),)
