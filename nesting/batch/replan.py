@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from nesting.batch.fixtures import fixture_of
 from nesting.batch.left_out import used_up
 from nesting.batch.pool import Limits, solve_chains
+from nesting.batch.proofs import with_certificates
 from nesting.batch.room import Room
 from nesting.batch.split import building_order, split
 from nesting.batch.watch import Flag, Unwatched, Watcher
@@ -88,7 +89,7 @@ def replan(
     fresh = planner.afresh()
     cheaper = _worth(planner.finish(fresh, fresh)) < _worth(planner.finish(least, fresh))
     taken, other = (fresh, None) if freely and cheaper else (least, fresh if cheaper else None)
-    made = planner.finish(taken, fresh)
+    made = with_certificates(planner.finish(taken, fresh), plan, limits, flag)
     found = (*violations(made), *succession_violations(plan, made))
     if found:
         raise SolverFault("the new plan failed its audit:\n" + "\n".join(str(v) for v in found))

@@ -30,6 +30,7 @@ from nesting.cli.shell import (
     KeepLength,
     Kerf,
     LengthUnit,
+    Paper,
     Processes,
     Seed,
     Source,
@@ -82,10 +83,7 @@ def plan(
     source: Source,
     output: Workbook = None,
     json_output: Document = None,
-    pdf: Annotated[
-        Path | None,
-        typer.Option(metavar="FOLDER", help="Folder for cut sheets, labels and lists to print."),
-    ] = None,
+    pdf: Paper = None,
     catalogue: Catalogue = None,
     job: Jobs = None,
     unit: LengthUnit = None,
@@ -246,17 +244,12 @@ def _plan(
     limits = Limits(seed=seed, seconds=time_limit, processes=processes, growth=margins)
     with watching(console_of(stderr=True)) as (watcher, cancel):
         planned = plan_request(request, limits, watcher=watcher, cancel=cancel)
-    write_files(planned, output, json_output)
-    if pdf:
-        from nesting.paper import write_paper
-
-        write_paper(planned, pdf)
+    files = write_files(planned, output, json_output, pdf)
     print_plan(planned, console_of())
     findings = (*planned.request.findings, *planned.findings)
     if said := granted(findings):
         console_of().print(said, markup=False)
-    for written in (output, json_output, pdf):
-        if written:
-            console_of().print(f"Wrote {written}", markup=False)
+    for written in files:
+        console_of().print(f"Wrote {written}", markup=False)
     print_warnings(findings, console_of(stderr=True))
     raise typer.Exit(LEFT_OUT if planned.unplaced else PLANNED)

@@ -13,6 +13,7 @@ from nesting.cli.shell import (
     LEFT_OUT,
     PLANNED,
     Document,
+    Paper,
     Processes,
     Seed,
     TimeLimit,
@@ -46,6 +47,7 @@ def replan(
     ],
     output: Workbook = None,
     json_output: Document = None,
+    pdf: Paper = None,
     freely: Annotated[
         bool, typer.Option("--freely", help="Plan everything open afresh where that costs less.")
     ] = False,
@@ -61,20 +63,19 @@ def replan(
 
     limits = Limits(seed=seed, seconds=time_limit, processes=processes)
     try:
-        check_outputs(plan_outputs(output, json_output), inputs=(source, report))
+        check_outputs(plan_outputs(output, json_output, pdf), inputs=(source, report))
         before = read_plan_file(source)
         said = _report(report)
         with watching(console_of(stderr=True)) as (watcher, cancel):
             made = plan_again(before, said, limits, freely=freely, watcher=watcher, cancel=cancel)
     except InputRefused as refused:
         refuse(refused)
-    write_files(made.plan, output, json_output)
+    written = write_files(made.plan, output, json_output, pdf)
     console = console_of()
     for sentence in replan_words(before, made.plan, made.offers, made.alternative):
         console.print(sentence, markup=False)
-    for written in (output, json_output):
-        if written:
-            console.print(f"Wrote {written}")
+    for path in written:
+        console.print(f"Wrote {path}", markup=False)
     raise typer.Exit(LEFT_OUT if made.plan.unplaced else PLANNED)
 
 

@@ -30,6 +30,10 @@ Workbook = Annotated[
     Path | None, typer.Option("--output", "-o", metavar="FILE", help="Workbook to write (.xlsx).")
 ]
 Document = Annotated[Path | None, typer.Option("--json", metavar="FILE", help="Plan to write (.json).")]
+Paper = Annotated[
+    Path | None,
+    typer.Option("--pdf", metavar="FOLDER", help="Folder for cut sheets, labels and lists to print."),
+]
 Source = Annotated[Path, typer.Argument(metavar="INPUT", help="Workbook (.xlsx), .csv or .json request.")]
 Catalogue = Annotated[
     Path | None,
@@ -61,8 +65,10 @@ KeepLength = Annotated[
 ]
 
 
-def write_files(planned: Plan, output: Path | None, json_output: Path | None) -> None:
-    """Write the plan as a workbook, as JSON, both or neither."""
+def write_files(
+    planned: Plan, output: Path | None, json_output: Path | None, folder: Path | None = None
+) -> tuple[Path, ...]:
+    """Write the plan as a workbook, as JSON, on paper, or as none of them; gives what was written."""
     if output:
         from nesting.sheets.write_plan import write_plan as write_workbook
 
@@ -71,6 +77,11 @@ def write_files(planned: Plan, output: Path | None, json_output: Path | None) ->
         from nesting.exchange import write_plan
 
         json_output.write_text(write_plan(planned), encoding="utf-8")
+    if folder:
+        from nesting.paper import write_paper
+
+        write_paper(planned, folder)
+    return tuple(path for path in (output, json_output, folder) if path)
 
 
 def text_of(source: Path) -> str:

@@ -65,7 +65,7 @@ def _pieces(before: Plan, after: Plan) -> Iterator[str]:
 
 
 def _order(before: Plan, after: Plan) -> Iterator[str]:
-    old, new, said = _ordered(before), _ordered(after), BothUnits.of(after).said
+    old, new, said = ordered_bars(before), ordered_bars(after), BothUnits.of(after).said
     for key in sorted(old.keys() | new.keys(), key=repr):
         was, now = old[key], new[key]
         material, length = key
@@ -89,7 +89,8 @@ def _price(line: OrderLine, plan: Plan) -> str:
     return "an unknown price" if line.price is None else amount(line.price, plan.request.currency)
 
 
-def _ordered(plan: Plan) -> Counter[tuple[str, int]]:
+def ordered_bars(plan: Plan) -> Counter[tuple[str, int]]:
+    """Give how many bars are ordered of each material, as it is named, and length."""
     bars: Counter[tuple[str, int]] = Counter()
     for line in plan.order:
         bars[_line(line)] += line.bars

@@ -8,9 +8,10 @@ from nesting.domain.made import BarState
 from nesting.domain.plan import Plan, PlannedBar
 from nesting.money import money_text
 from nesting.planning.offers import SpoiledOffer
+from nesting.planning.urgency import rank_of, ranks_of
 from nesting.reports.answer import amount, bars_words
 from nesting.reports.lengths import METRIC, BothUnits
-from nesting.reports.plan_diff import cost_of_plan, listed, plan_diff
+from nesting.reports.plan_diff import cost_of_plan, listed, ordered_bars, plan_diff
 from nesting.verify.replanned import balance_of
 
 _CHOICES_SHOWN = 6
@@ -23,13 +24,16 @@ def replan_words(
     Say what a re-plan did.
 
     The balance of the demand comes first, then what each spoiled piece can become, then the two plans
-    told apart, then the price of a fresh plan where that is lower.
+    told apart, then what is left to order, which bars must not wait for their turn, and the price of a
+    fresh plan where that is lower.
     """
     lengths = BothUnits.of(after)
     return (
         balance_words(after),
         *(sentence for offer in offers for sentence in offer_words(offer, lengths)),
         *plan_diff(before, after),
+        *placed_order_words(before, after),
+        *urgent_words(before, after),
         *(alternative_words(before, after, alternative) if alternative else ()),
     )
 
@@ -53,6 +57,42 @@ def offer_words(offer: SpoiledOffer, lengths: BothUnits = METRIC) -> Iterator[st
         return
     names = [f"{choice.piece} ({lengths.said(choice.length)})" for choice in offer.choices]
     yield f"{what} can become {listed(names, _CHOICES_SHOWN)}."
+
+
+def placed_order_words(before: Plan, after: Plan) -> Iterator[str]:
+    """Say what is still to be ordered where the order of the plan before is placed already."""
+    was, now = ordered_bars(before), ordered_bars(after)
+    said = BothUnits.of(after).said
+    apart = {key: now[key] - was[key] for key in sorted(now.keys() | was.keys())}
+    more = [f"{bars_words(n)} of {said(key[1])} {key[0]}" for key, n in apart.items() if n > 0]
+    left = [f"{bars_words(-n)} of {said(key[1])} {key[0]}" for key, n in apart.items() if n < 0]
+    if not more and not left:
+        yield f"Where plan {before.id} is ordered already, nothing more is to be ordered."
+        return
+    order = f"order only {listed(more)} more" if more else "nothing more is to be ordered"
+    stock = f"; {listed(left)} will be left over" if left else ""
+    yield f"Where plan {before.id} is ordered already, {order}{stock}."
+
+
+def urgent_words(before: Plan, after: Plan) -> Iterator[str]:
+    """
+    Say which new bars must not wait until the bars before them are cut.
+
+    Open bars keep their numbers, since their labels are printed, so a new bar comes last by its number
+    also where it holds what is wanted first.
+    """
+    ranks = ranks_of(after.request)
+    pieces = {piece.id: piece for piece in after.pieces}
+    planned = {bar.number for group in before.groups for bar in group.bars}
+    for group in after.groups:
+        waiting = [bar for bar in group.bars if bar.state is BarState.OPEN and bar.cuts]
+        rank = {bar.number: min(rank_of(pieces[c.piece], ranks) for c in bar.cuts) for bar in waiting}
+        for bar in waiting:
+            later = [n for n in rank if n in planned and rank[n] > rank[bar.number]]
+            if bar.number in planned or not later:
+                continue
+            urgent = [c.piece for c in bar.cuts if rank_of(pieces[c.piece], ranks) == rank[bar.number]]
+            yield f"Cut bar {bar.number} before bar {min(later)}: {listed(urgent)} is wanted first."
 
 
 def alternative_words(before: Plan, after: Plan, alternative: Plan) -> Iterator[str]:

@@ -37,8 +37,11 @@ def test_replan_with_a_json_report(plan_file: Path, tmp_path: Path) -> None:
     first = bar_with(PLAN, "L659.1")
     said.write_text(write_shop_report(report(PLAN, done(first, L659_1=mm(612)))), encoding="utf-8")
     out, book = tmp_path / "new.json", tmp_path / "new.xlsx"
-    result = run("replan", plan_file, "--report", said, "--json", out, "-o", book)
+    result = run(
+        "replan", plan_file, "--report", said, "--json", out, "-o", book, "--pdf", tmp_path / "paper"
+    )
     assert result.exit_code == 0, result.output
+    assert (tmp_path / "paper" / "cut-sheets.pdf").read_bytes().startswith(b"%PDF")
     assert "6 pieces are ordered: 2 done, 4 planned, 0 short." in result.output
     assert "This 612" in result.output
     made = read_plan(out.read_text(encoding="utf-8"))

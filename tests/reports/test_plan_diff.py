@@ -16,7 +16,14 @@ from nesting.errors import Where
 from nesting.money import read_money
 from nesting.reports.bar_changes import bar_changes, placed_bars
 from nesting.reports.plan_diff import cost_of_plan, listed, plan_diff
-from nesting.reports.replan_words import alternative_words, balance_words, offer_words, replan_words
+from nesting.reports.replan_words import (
+    alternative_words,
+    balance_words,
+    offer_words,
+    placed_order_words,
+    replan_words,
+    urgent_words,
+)
 from nesting.reports.request_changes import request_changes
 from nesting.units import mm, mm_text
 from tests.batch.shop import again, bar_with, bars_of, done, order, planned
@@ -197,7 +204,37 @@ def test_a_replan_in_words() -> None:
                 ]
             )
         ),
+        f"Where plan {PLAN.id} is ordered already, nothing more is to be ordered.",
     )
+
+
+def test_a_placed_order_is_only_added_to() -> None:
+    """Three bars of one piece each are ordered; a spoiled 1460 that becomes nothing takes a fourth."""
+    plan = planned(order({1460: 3}, bars={2000: "11.40"}))
+    made = again(plan, done(1, L1460_1=mm(1400)))
+    assert list(placed_order_words(plan, made.plan)) == [
+        f"Where plan {plan.id} is ordered already, order only 1 bar of 2000 mm F channel more."
+    ]
+    assert list(placed_order_words(made.plan, plan)) == [
+        f"Where plan {made.plan.id} is ordered already, nothing more is to be ordered; 1 bar of 2000 mm F "
+        "channel will be left over."
+    ]
+
+
+def test_an_urgent_piece_does_not_wait_for_its_bars_number() -> None:
+    """The new bar is the last by its number; its piece is wanted before those of the open ones."""
+    rush, rest = order({1460: 1}, bars={}).piece_lines[0], order({1400: 3}, bars={}).piece_lines
+    request = order({1460: 1}, bars={2000: "11.40"})
+    plan = planned(replace(request, piece_lines=(replace(rush, priority=5), *rest)))
+    first = bar_with(plan, "L1460.1")
+    made = again(plan, done(first, L1460_1=mm(1000)))
+    new = bar_with(made.plan, "L1460.1").number
+    waiting = min(n for n in bars_of(plan) if n != first.number)
+    assert new > waiting
+    said = f"Cut bar {new} before bar {waiting}: L1460.1 is wanted first."
+    assert list(urgent_words(plan, made.plan)) == [said]
+    calm = again(plan, done(waiting, **{bars_of(plan)[waiting].cuts[0].piece.replace(".", "_"): mm(1000)}))
+    assert list(urgent_words(plan, calm.plan)) == []
 
 
 def test_damage_and_loss_in_words() -> None:
