@@ -152,9 +152,9 @@ def _pieces(job: str, batch: Batch) -> Iterator[PieceNow]:
 
 
 def _fate(piece: str, batch: Batch, number: int) -> Fate:
-    if not batch.bars:
+    bar = batch.bars.get(number)
+    if bar is None:
         return Fate.PROPOSED
-    bar = batch.bars[number]
     if bar.state is BarState.OPEN:
         return Fate.TO_CUT
     return Fate.CUT if bar.state is BarState.CUT and piece not in bar.spoiled else Fate.AGAIN
