@@ -13,7 +13,7 @@ from nesting.errors import NestingError
 from nesting.stockroom.ledger import Account, Entry, Kind, moved
 from nesting.stockroom.rack import Tagged, require_reserved
 from nesting.stockroom.states import State
-from nesting.units import NO_LENGTH, Length
+from nesting.units import NO_LENGTH, Length, mm_text
 
 
 class ReportNotPossible(NestingError):
@@ -74,7 +74,7 @@ def cut_bar(
         raise ReportNotPossible(f"Bar {bar.number} has no piece {strange[0]!r}.")
     tail = bar.tail if report.tail is None else report.tail
     if tail < 0 or tail >= bar.length:
-        raise ReportNotPossible(f"Bar {bar.number} cannot leave a tail of {tail} nm.")
+        raise ReportNotPossible(f"Bar {bar.number} cannot leave a tail of {mm_text(tail)} mm.")
     spoiled = sum(lengths[piece] for piece in set(report.spoiled))
     good = sum(lengths.values()) - spoiled
     kept = tail > 0 and tail >= saw.keep_length

@@ -57,7 +57,7 @@ class Site:
 
 
 @contextmanager
-def live(database: Path, **settings: Any) -> Iterator[Site]:
+def live(database: Path, *, port: int = 0, **settings: Any) -> Iterator[Site]:
     """
     Run the service on a SQLite file until the block ends.
 
@@ -65,13 +65,15 @@ def live(database: Path, **settings: Any) -> Iterator[Site]:
     ----------
     database
         The file; made when it is not there.
+    port
+        Where to listen; 0 takes a free one.
     settings
         Fields of ``Settings``; without ``solvers`` plans are made by `Site.make_plans` only.
     """
     url = f"sqlite:///{database}"
     chosen = Settings(**{"database": url, "solvers": 0, "rate": 0, **settings})
     app = create_app(chosen)
-    listening = socket.create_server(("127.0.0.1", 0))
+    listening = socket.create_server(("127.0.0.1", port))
     config = uvicorn.Config(
         app, log_level="warning", access_log=False, ws="none", timeout_graceful_shutdown=2
     )

@@ -122,7 +122,9 @@ def report(
     except (Problem, ReportNotPossible, StockConflict) as why:
         if by_script or (isinstance(why, Problem) and why.status not in (409, 422)):
             raise
-        status = why.status if isinstance(why, Problem) else 409
+        status = (
+            why.status if isinstance(why, Problem) else 422 if isinstance(why, ReportNotPossible) else 409
+        )
         return _again(visit, plan_id, number, Shown(typed, refusal=str(why)), status)
     if by_script:
         return JSONResponse(answer | {"words": STATE_WORDS[BarState(str(answer["state"]))]})

@@ -1,0 +1,167 @@
+"""The pages of the saw as a browser without scripts asks for them."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+
+from httpx2 import Response
+
+from tests.pages.live import Site
+from tests.pages.saw.bench import BARS, OFFCUT, PLACE, Bench
+
+HTML = {"Accept": "text/html"}
+
+
+def get(saw: Bench, path: str) -> str:
+    """Fetch a page."""
+    answer = saw.site.client.get(path, headers=HTML)
+    assert answer.status_code == 200, answer.text
+    return unescape(answer.text)
+
+
+def send(saw: Bench, bar: int, accept: str = "text/html", **fields: object) -> Response:
+    """Send the form of a bar."""
+    return saw.site.client.post(saw.path(bar), data=fields, headers={"Accept": accept})
+
+
+def test_the_list_shows_every_bar_and_where_to_begin(saw: Bench) -> None:
+    """Five bars to cut; after the first report the second is next."""
+    page = get(saw, saw.path())
+    assert page.count('data-state="open"') == BARS
+    assert "Begin with bar 1" in page
+    send(saw, 1, outcome="cut")
+    page = get(saw, saw.path())
+    assert (page.count('data-state="open"'), "Go on with bar 2" in page) == (BARS - 1, True)
+
+
+def test_an_offcut_is_taken_by_tag_and_place_as_they_are_now(saw: Bench) -> None:
+    """The storekeeper has moved it since the plan was made: the saw sends people to the new place."""
+    assert f"rack {PLACE}" in get(saw, saw.path(1))
+    tag = saw.site.client.get(f"/v1/offcuts/{OFFCUT}").headers["ETag"]
+    body = {"place": "D, floor", "reason": "tidied up"}
+    moved = saw.site.client.patch(f"/v1/offcuts/{OFFCUT}", json=body, headers={"If-Match": tag})
+    assert moved.status_code == 200, moved.text
+    page = get(saw, saw.path(1))
+    assert (OFFCUT in page, "rack D, floor" in page, PLACE in page) == (True, True, False)
+
+
+def test_steps_are_links_without_a_script(saw: Bench) -> None:
+    """The address names the step; one too far is the tail, and only one step is shown."""
+    for cut, shown in ((0, "0"), (2, "2"), (99, "5")):
+        page = get(saw, saw.path(3, cut))
+        steps = re.findall(r'<section class="step" data-step="(\d)"[^>]*?( hidden)?>', page)
+        assert [step for step, hidden in steps if not hidden] == [shown]
+
+
+def test_a_report_shows_what_the_tail_became(saw: Bench) -> None:
+    """Bar 2 leaves 1879; measured 1881 it goes to the rack as P1-2, with a label to print."""
+    sent = send(saw, 2, outcome="cut", tail="1881", unit="mm", place="A2", key="k1")
+    assert (sent.status_code, sent.headers["Location"]) == (303, saw.path(2))
+    page = get(saw, saw.path(2))
+    assert "1881\N{NO-BREAK SPACE}mm" in page
+    assert "rack A2" in page
+    assert 'href="/rack/P1-2/label"' in page
+    assert "Next: bar 3" in page
+
+
+def test_the_same_report_again_is_answered_the_same(saw: Bench) -> None:
+    """Twice under one key, by form and by script: one cut in the books, one offcut."""
+    fields = {"outcome": "cut", "tail": "1881", "unit": "mm", "key": "k1"}
+    first = send(saw, 2, "application/json", **fields)
+    again = send(saw, 2, "application/json", **fields)
+    assert first.status_code == again.status_code == 200
+    assert first.json() == again.json()
+    assert (first.json()["bar"], first.json()["state"], first.json()["born"]) == (2, "cut", "P1-2")
+    assert send(saw, 2, **fields).status_code == 303
+    assert saw.cuts() == 1
+
+
+def test_what_is_wrong_stands_beside_its_field_and_what_was_typed_stays(saw: Bench) -> None:
+    """A tail nobody can read, and a place: the form comes back with both texts; nothing is reported."""
+    sent = send(saw, 3, outcome="cut", tail="about 40", place="A2", key="k2")
+    page = unescape(sent.text)
+    assert sent.status_code == 422
+    assert 'value="about 40"' in page
+    assert 'value="A2"' in page
+    assert 'aria-describedby="tail-fault"' in page
+    assert saw.state(3) == "open"
+
+
+def test_a_doubtful_tail_is_asked_back_and_then_taken(saw: Bench) -> None:
+    """55 where 40 should be left; measured again it is what it is."""
+    fields = {"outcome": "cut", "tail": "55", "unit": "mm", "key": "k3"}
+    asked = send(saw, 3, **fields)
+    assert asked.status_code == 422
+    assert re.search(r'<p data-doubt="long"><b>STOP', asked.text)
+    assert re.search(r'<p data-doubt="short" hidden>', asked.text)
+    assert send(saw, 3, **fields, sure="1").status_code == 303
+    assert saw.state(3) == "cut"
+
+
+def test_spoiled_pieces_a_defect_and_a_missing_bar(saw: Bench) -> None:
+    """Each way in which a bar goes wrong is told, with the pieces that must be made again."""
+    piece = saw.bar(3)["cuts"][1]["piece"]  # type: ignore[index]
+    send(saw, 3, outcome="cut", spoiled=[piece], note="slipped")
+    page = get(saw, saw.path(3))
+    assert f"TO MAKE AGAIN</b> {piece}" in page
+    assert "“slipped”" in page
+    send(saw, 4, outcome="defect", note="dent at 1200")
+    assert "set aside: defect" in get(saw, saw.path(4))
+    send(saw, 1, outcome="missing", note="not at its place")
+    assert "not found" in get(saw, saw.path(1))
+    assert [saw.state(bar) for bar in (1, 3, 4)] == ["missing", "cut", "defect"]
+
+
+def test_another_report_on_a_reported_bar_is_refused_in_words(saw: Bench) -> None:
+    """Two tablets: the second hears what was reported and by whom; a script gets problem details."""
+    send(saw, 3, outcome="cut")
+    other = send(saw, 3, outcome="defect")
+    assert other.status_code == 409
+    refused = send(saw, 3, "application/json", outcome="defect")
+    assert refused.json()["detail"] == "Bar 3 is reported as cut already, by this machine."
+
+
+def test_a_tail_longer_than_the_bar_is_refused(saw: Bench) -> None:
+    """Even when somebody is sure of it."""
+    sent = send(saw, 3, outcome="cut", tail="3000", unit="mm", sure="1")
+    assert (sent.status_code, "cannot leave a tail of 3000 mm" in sent.text) == (422, True)
+    assert saw.state(3) == "open"
+
+
+def test_all_open_sheets_are_one_page(saw: Bench) -> None:
+    """What is reported is not among them; each form has a key of its own."""
+    send(saw, 3, outcome="cut")
+    page = get(saw, f"{saw.path()}/sheets")
+    assert re.findall(r'<article class="bench" id="bar-(\d)"', page) == ["1", "2", "4", "5"]
+    keys = re.findall(r'name="key" value="(\w+)"', page)
+    assert len(keys) == len(set(keys)) == 4 * 3
+
+
+def test_a_plan_that_is_not_released_has_nothing_to_cut(site: Site) -> None:
+    """The page says what is missing instead of showing bars nobody may cut."""
+    answer = site.client.get(f"/plans/{site.plan}/saw", headers=HTML)
+    assert (answer.status_code, "once it is released" in answer.text) == (409, True)
+
+
+def test_bars_that_are_not_there(saw: Bench) -> None:
+    """Neither page nor report of a sixth bar."""
+    assert saw.site.client.get(saw.path(6), headers=HTML).status_code == 404
+    assert send(saw, 6, outcome="cut").status_code == 404
+
+
+def test_after_the_last_bar_nothing_is_left(saw: Bench) -> None:
+    """The list and the last bar say so."""
+    for bar in range(1, BARS + 1):
+        assert send(saw, bar, outcome="cut").status_code == 303
+    assert "No bar is left to cut" in get(saw, saw.path())
+    assert "No bar is left to cut" in get(saw, saw.path(BARS))
+
+
+def test_the_worker_may_stand_in_for_all_plans(saw: Bench) -> None:
+    """Its script lies at the root, and browsers ask each time whether it has changed."""
+    answer = saw.site.client.get("/saw-worker.js")
+    assert (answer.headers["Content-Type"].partition(";")[0], answer.headers["Cache-Control"]) == (
+        "text/javascript",
+        "no-cache",
+    )

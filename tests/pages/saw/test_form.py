@@ -1,0 +1,68 @@
+"""The form at the saw, read or refused field by field."""
+
+from __future__ import annotations
+
+import pytest
+
+from api.pages.saw.form import Read, Typed, read_form
+from api.pages.saw.tail import Tail
+from api.plans.cutting import Outcome
+from nesting.units import inches, mm
+from tests.pages.saw.sheets import TRIMMED, plan_of, sheet_of
+
+
+@pytest.fixture
+def tail() -> Tail:
+    """Give the tail of a bar that should leave 40 mm."""
+    return sheet_of(plan_of(("610",) * 4, 2500, TRIMMED)).tail
+
+
+def read(expected: Tail, **typed: object) -> Read:
+    """Read a form of a cut bar."""
+    return read_form(Typed(outcome="cut", **typed), expected)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "length"),
+    [
+        ("41", "mm", mm(41)),
+        ("41,5", "mm", mm("41.5")),
+        ("1 5/8", "in", inches("1 5/8")),
+        ("1 5/8 in", "mm", inches("1 5/8")),
+        ("", "mm", None),
+    ],
+)
+def test_a_bare_tail_is_in_the_unit_the_form_was_shown_in(
+    tail: Tail, text: str, unit: str, length: int | None
+) -> None:
+    """1 5/8 in are 41.275 mm; a tail left empty is as planned, which the service knows."""
+    report = read(tail, tail=text, unit=unit).report
+    assert report is not None
+    assert (report.outcome, report.tail_nm) == (Outcome.CUT, length)
+
+
+def test_a_tail_that_could_be_two_is_refused_beside_its_field(tail: Tail) -> None:
+    """A thousand and a half, or one and a half: nothing is guessed."""
+    found = read(tail, tail="1,250")
+    assert found.report is None
+    assert set(found.faults) == {"tail"}
+
+
+def test_a_doubtful_tail_is_asked_back_once(tail: Tail) -> None:
+    """51 where 40 should be: measure again; said to be sure, it is taken; with a spoiled piece it may be."""
+    assert "sure" in read(tail, tail="51").faults
+    assert read(tail, tail="51", sure=True).report is not None
+    assert read(tail, tail="51", spoiled=("OY-L1",)).report is not None
+
+
+def test_only_a_bar_that_was_cut_has_a_tail(tail: Tail) -> None:
+    """A bar set aside keeps its note; what a form may still hold of a cut is left out."""
+    report = read_form(Typed(outcome="defect", tail="41", place="A1", note="dent"), tail).report
+    assert report is not None
+    assert (report.tail_nm, report.place, report.note) == (None, "", "dent")
+
+
+def test_every_fault_is_said_at_once(tail: Tail) -> None:
+    """A strange outcome and an endless place each have their words."""
+    assert set(read_form(Typed(outcome="sold"), tail).faults) == {"outcome"}
+    assert set(read(tail, place="x" * 201, note="y" * 201).faults) == {"place", "note"}

@@ -1,0 +1,48 @@
+"""One bar's page: what to take, how it lies, what to mind."""
+
+from __future__ import annotations
+
+import pytest
+
+from api.pages.saw.sheet import Sheets, Source
+from nesting.reports.cautions import MEASURE, SAW
+from nesting.reports.lengths import METRIC
+from tests.pages.saw.sheets import CLEAN, TRIMMED, plan_of, sheet_of
+
+
+def test_a_raw_end_is_trimmed_and_a_clean_one_is_not() -> None:
+    """8 mm off the raw end first, or straight to the stop."""
+    trimmed = sheet_of(plan_of(("610",) * 4, 2500, TRIMMED))
+    assert trimmed.trim is not None
+    assert (trimmed.trim.figure, trimmed.far_end) == ("8", "raw end")
+    clean = sheet_of(plan_of(("610",) * 4, 2500, CLEAN))
+    assert (clean.trim, clean.far_end) == (None, "clean end")
+
+
+def test_the_drawing_is_to_scale_and_whole() -> None:
+    """The stretches of a bar fill its drawing; each piece has the number of its cut."""
+    stretches = sheet_of(plan_of(("610",) * 4, 2500, TRIMMED)).stretches
+    assert sum(float(part.width) for part in stretches) == pytest.approx(100, abs=0.02)
+    assert [part.order for part in stretches if part.kind == "piece"] == [1, 2, 3, 4]
+
+
+def test_dangers_and_cautions_stand_on_the_sheet() -> None:
+    """What cannot be held is shouted; the cautions for the saw are there for every bar."""
+    sheet = sheet_of(plan_of(("100", "100"), 300))
+    assert sheet.warnings[0].startswith("CUT 2 CANNOT BE HELD")
+    assert {MEASURE, SAW} <= set(sheet.cautions)
+
+
+def test_the_lot_on_the_rack_is_the_one_to_take() -> None:
+    """An offcut brings its own lot and place; without one the bar may be of any."""
+    plan = plan_of(("610",) * 4, 2500, TRIMMED)
+    assert sheet_of(plan).lot == "any lot; never two in one room"
+    assert sheet_of(plan, source=Source("FL-1", "A", "U26")).lot == "lot U26"
+
+
+def test_a_bar_that_is_not_in_the_plan() -> None:
+    """There is one bar; the second is asked for in vain."""
+    sheets = Sheets(plan_of(("610",) * 4, 2500, TRIMMED), METRIC)
+    assert sheets.numbers == (1,)
+    with pytest.raises(KeyError):
+        sheets.planned(2)
