@@ -75,10 +75,18 @@ async def import_catalogue(request: Request, service: Running, caller: Admin) ->
     body = await read_body(request)
     if body.media_type == JSON:
         raise Problem(415, "unsupported-media-type", f"Send {XLSX} or {CSV}.")
-    return await run_in_threadpool(_import, body, service, caller)
+    return await run_in_threadpool(take_in, body, service, caller)
 
 
-def _import(body: Body, service: Service, caller: Caller) -> ImportRead:
+def take_in(body: Body, service: Service, caller: Caller) -> ImportRead:
+    """
+    Take in the families, bars and offcuts of a workbook or CSV file.
+
+    Raises
+    ------
+    InputRefused
+        When anything in it must be settled first.
+    """
     read = service.clerks.ask(ReadCatalogue(body.name, body.data))
     assert isinstance(read, Contents)
     _require_tags(read)

@@ -32,7 +32,15 @@ def environment() -> Environment:
         auto_reload=False,
     )
     made.filters.update(
-        length=length, both=both, money=money, cost=cost, moment=moment, day=day, count=count, grouped=grouped
+        length=length,
+        length_of=len,
+        both=both,
+        money=money,
+        cost=cost,
+        moment=moment,
+        day=day,
+        count=count,
+        grouped=grouped,
     )
     made.globals.update(static_url=static_url, screens=SCREENS)
     return made
@@ -78,7 +86,7 @@ def money(amount: int | None, currency: str = "") -> str:
 
 
 def cost(amount: int | None, priced: bool | None) -> str:
-    """Print the cost of a search: money, or new bars where no prices are known; a dash before there is any."""
+    """Print the cost of a search: money, or new bars where there are no prices; a dash while unknown."""
     if amount is None:
         return "–"
     return money_text(amount) if priced else count(amount, "new bar")

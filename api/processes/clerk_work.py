@@ -12,6 +12,7 @@ from typing import Any
 from api.catalogue.contents import Contents
 from api.processes.child import serve
 from nesting.errors import Finding, InputRefused
+from nesting.sheets.read_options import ReadOptions
 from nesting.units import Unit
 
 
@@ -24,6 +25,16 @@ class ReadList:
     have: Contents
     catalogue: bytes = b""
     unit: Unit | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadDraft:
+    """A list that a person is looking at: read without refusing it, with every row's echo."""
+
+    name: str
+    body: bytes
+    have: Contents
+    options: ReadOptions
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +50,11 @@ class WriteCatalogue:
     """What is to be written as a workbook."""
 
     have: Contents
+
+
+@dataclass(frozen=True, slots=True)
+class WriteDemo:
+    """Asks for the demo building's list as a workbook."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +92,8 @@ def _work(message: Any, _: Callable[[Any], None]) -> Any:
 def _done(message: Any, folder: Path) -> Any:
     if isinstance(message, ReadList):
         return _read_list(message, folder)
+    if isinstance(message, ReadDraft):
+        return _read_draft(message, folder)
     if isinstance(message, ReadCatalogue):
         from api.catalogue.workbook import read_catalogue
 
@@ -86,6 +104,13 @@ def _done(message: Any, folder: Path) -> Any:
         path = folder / "stock.xlsx"
         write_catalogue(message.have, path)
         return path.read_bytes()
+    if isinstance(message, WriteDemo):
+        from nesting.demo import tables
+        from nesting.sheets.template import write_template
+
+        path = folder / "demo.xlsx"
+        write_template(path, tables())
+        return path.read_bytes()
     if isinstance(message, Render):
         from api.plans.render import Paper, render
 
@@ -95,19 +120,44 @@ def _done(message: Any, folder: Path) -> Any:
 
 
 def _read_list(message: ReadList, folder: Path) -> Any:
-    from api.catalogue.workbook import write_catalogue
-    from nesting.sheets.read_options import ReadOptions
     from nesting.sheets.read_request import read_request
 
     path = _kept(folder, message.name, message.body)
-    catalogue = None
     if message.catalogue:
-        catalogue = folder / "catalogue.xlsx"
-        catalogue.write_bytes(message.catalogue)
-    elif message.have != Contents():
-        catalogue = folder / "stored.xlsx"
-        write_catalogue(message.have, catalogue)
+        catalogue: Path | None = folder / "catalogue.xlsx"
+        (folder / "catalogue.xlsx").write_bytes(message.catalogue)
+    else:
+        catalogue = _lent(folder, message.have)
     return read_request(path, catalogue=catalogue, options=ReadOptions(unit=message.unit))
+
+
+def _read_draft(message: ReadDraft, folder: Path) -> Any:
+    from nesting.sheets.read_report import ReadEcho, ReadOutcome, echo_of
+    from nesting.sheets.read_request import read_list
+
+    if message.name.lower().endswith(".json"):
+        from api.catalogue.contents import lend
+        from nesting.exchange import read_request
+
+        try:
+            text = message.body.decode("utf-8-sig", errors="replace")
+            request = read_request(lend(text, message.have), source="request")
+        except InputRefused as refused:
+            return ReadOutcome(request=None, findings=refused.findings, echo=ReadEcho())
+        return ReadOutcome(request=request, findings=request.findings, echo=echo_of(request))
+    path = _kept(folder, message.name, message.body)
+    return read_list(path, catalogue=_lent(folder, message.have), options=message.options)
+
+
+def _lent(folder: Path, have: Contents) -> Path | None:
+    """Write what is lent to a list as a workbook beside it; None when there is nothing to lend."""
+    from api.catalogue.workbook import write_catalogue
+
+    if have == Contents():
+        return None
+    path = folder / "stored.xlsx"
+    write_catalogue(have, path)
+    return path
 
 
 def _kept(folder: Path, name: str, body: bytes) -> Path:

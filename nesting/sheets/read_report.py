@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from nesting.domain.request import Request
+from nesting.domain.runs import PieceLine, Run
 from nesting.errors import Finding, InputRefused, Where
 from nesting.sheets.cells import Sheet
 from nesting.units import Length, inch_text, mm_text
@@ -87,6 +88,24 @@ class ReadEcho:
     def __str__(self) -> str:
         """Give the totals in one line."""
         return f"{len(self.rows)} rows, {self.runs} runs, {self.pieces} pieces, {self.skipped} skipped"
+
+
+def echo_of(request: Request) -> ReadEcho:
+    """Give the echo of a request that came as a document: every run and piece line, each read as it says."""
+    lines: tuple[Run | PieceLine, ...] = (*request.runs, *request.piece_lines)
+    return ReadEcho(
+        rows=tuple(
+            RowEcho(
+                where=line.where,
+                raw=mm_text(line.length),
+                verdict=Verdict.OK,
+                id=line.id,
+                quantity=line.quantity,
+                length=line.length,
+            )
+            for line in lines
+        )
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
