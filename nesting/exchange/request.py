@@ -18,6 +18,7 @@ from nesting.exchange.refused import findings_of
 from nesting.exchange.request_document import PLACED, REQUEST, RequestDocument
 from nesting.exchange.request_example import REQUEST_EXAMPLE
 from nesting.exchange.schema import schema_of
+from nesting.takeoff.plausible import FREE_BAR, MOST, short_lines, unlikely_allowance
 from nesting.units import Unit, length_text
 
 
@@ -50,6 +51,9 @@ def read_request(text: str, *, source: str = REQUEST) -> Request:
     if findings:
         raise InputRefused((*findings, *warnings))
     request = request_of(document, source)
+    told = {(finding.code, finding.where) for finding in request.findings}
+    unlikely = plausibility_warnings(request, document, source)
+    warnings += tuple(one for one in unlikely if (one.code, one.where) not in told)
     return replace(request, findings=(*request.findings, *warnings))
 
 
@@ -88,6 +92,30 @@ def default_warnings(document: RequestDocument, source: str) -> Iterator[Finding
                 found="",
                 message=f"No {name.replace('_', ' ')} is given; {value} is taken, which is common practice.",
             )
+
+
+def plausibility_warnings(request: Request, document: RequestDocument, source: str) -> Iterator[Finding]:
+    """Warn of what can be read exactly and is hardly meant, as in a workbook: saw, free bars, slivers."""
+
+    def warning(code: str, where: Where, found: str, message: str) -> Finding:
+        return Finding(severity=Severity.WARNING, code=code, where=where, found=found, message=message)
+
+    for key, part, saw in (
+        ("saw", document.saw, request.saw),
+        ("cover_saw", document.cover_saw, request.cover_saw),
+    ):
+        given = set(MOST) - set(part.missing()) if part else set()
+        for field in (name for name in MOST if saw and name in given):
+            value = getattr(saw, field)
+            if said := unlikely_allowance(field, value):
+                where = Where(source, pointer(key, field))
+                yield warning("saw-value-unlikely", where, length_text(value, Unit.MM), said)
+    for position, bar in enumerate(request.stock):
+        if bar.price == 0:
+            yield warning("price-zero", Where(source, pointer("stock", position, "price")), "0", FREE_BAR)
+    for line in short_lines(request):
+        found = length_text(line.length, Unit.MM)
+        yield warning("very-short", line.where, found, f"{line.words} Check it before anything is cut.")
 
 
 def _contradictions(document: RequestDocument, source: str) -> Iterator[Finding]:

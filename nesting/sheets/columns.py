@@ -77,10 +77,15 @@ def _by_spelling(plan: SheetPlan) -> dict[str, tuple[Column, bool]]:
 _BY_SPELLING = {plan.kind: _by_spelling(plan) for plan in PLANS}
 
 
+_LETTER_OF_A_TYPE = re.compile(r"(?:type|unit|apt|apartment|flat|plan|stack) [a-z][0-9]?(?<! m)")
+
+
 @lru_cache(maxsize=4096)
 def _spellings(heading: str) -> tuple[str, ...]:
     """Give the wordings to try, the whole first, then without brackets, units and fillers."""
     outside = plain_words(_BRACKETS.sub(" ", heading))
+    if _LETTER_OF_A_TYPE.fullmatch(plain_words(heading)) and plain_words(heading) != outside:
+        return (plain_words(heading),)  # without its letter "Type (A)" would name the channel's type
     tries = [plain_words(heading), outside]
     for text in (plain_words(heading), outside):
         words = text.split()

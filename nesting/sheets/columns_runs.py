@@ -211,7 +211,16 @@ RUNS = SheetPlan(
         Column(
             field="kind",
             heading="Length kind",
-            accepts=("kind of length", "kind", "measured as", "length type", "size kind", "dimension kind"),
+            accepts=(
+                "kind of length",
+                "kind",
+                "measured as",
+                "length type",
+                "size kind",
+                "dimension kind",
+                "length is",
+                "size is",
+            ),
             choices=("opening", "finished", "channel", "long point", "short point", "centre line"),
             hint="opening (between two faces), finished (overall with caps) or channel (saw length); of a "
             "mitred run long point, short point or centre line, caps included.",

@@ -279,9 +279,20 @@ def _family(
     return Family(name=name, **choices, **lengths, **figures)  # type: ignore[arg-type]
 
 
-def read_stock(table: Table, findings: Findings, default_unit: Unit | None) -> list[StockLine]:
-    """Give the stock lines of a catalogue sheet."""
+def read_stock(
+    table: Table, findings: Findings, default_unit: Unit | None, doubtful: set[str] | None = None
+) -> list[StockLine]:
+    """
+    Give the stock lines of a catalogue sheet.
+
+    Parameters
+    ----------
+    doubtful
+        Takes the families of rows that are refused, empty where the row names none: what they have in
+        stock is not known, so nothing more is to be said of it.
+    """
     lines: list[StockLine] = []
+    refused = set() if doubtful is None else doubtful
     for row in _rows(table, findings, default_unit):
         family, finish = row.text("family"), row.text("finish")
         where = table.sheet.where(row.cell("length"))
@@ -294,12 +305,14 @@ def read_stock(table: Table, findings: Findings, default_unit: Unit | None) -> l
         priced = row.cell("price")
         check_free_bar(price, table.sheet.where(priced), priced.raw, findings)
         if not family or length is None:
+            refused.add(family)
             continue
         terms = terms_of(row.cell, table.sheet.where, findings)
         terms |= {"family": family, "finish": finish, "part": part, "where": where}
         terms |= {"length": length, "price": price, "count": count}
         line = row.built(lambda: StockLine(**terms))  # noqa: B023 - called at once
         if line is None:
+            refused.add(family)
             continue
         twin = next((other for other in lines if _same_bar(other, line)), None)
         if twin is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
@@ -125,6 +125,7 @@ def check_request(
     *,
     unread: Sequence[UnreadId] = (),
     stocked: bool = True,
+    doubtful: Collection[str] = (),
 ) -> None:
     """
     Note everything the sheets contradict each other in.
@@ -137,13 +138,17 @@ def check_request(
         Ids of lines that could not be read; they must be unique all the same.
     stocked
         Whether there is any stock; without it nothing is said of each material.
+    doubtful
+        Families with refused lines in the stock, an empty name for any: nothing is said of their stock.
     """
+    unsure = {name.casefold() for name in doubtful}
+    sure = request if not unsure else _without_families(request, unsure)
     _check_families(request, spelling, findings, places)
     _check_ids(request, unread, findings, places)
     if stocked:
-        _check_stock(request, findings, places)
-    _check_prices(request, findings)
-    _check_lengths(request, findings)
+        _check_stock(sure, findings, places)
+    _check_prices(sure, findings)
+    _check_lengths(sure, findings)
     pieces = sum(run.quantity for run in request.runs) + sum(line.quantity for line in request.piece_lines)
     if pieces > MOST_PIECES:
         findings.error(
@@ -152,6 +157,20 @@ def check_request(
             str(pieces),
             f"At most {MOST_PIECES} are planned at once; split the list.",
         )
+
+
+def _without_families(request: Request, unsure: set[str]) -> Request:
+    """Give a request without the lines and bars of some families; without any where one is not named."""
+
+    def sure(line: Run | PieceLine | StockLine) -> bool:
+        return "" not in unsure and line.family.casefold() not in unsure
+
+    return replace(
+        request,
+        runs=tuple(filter(sure, request.runs)),
+        piece_lines=tuple(filter(sure, request.piece_lines)),
+        stock=tuple(filter(sure, request.stock)),
+    )
 
 
 def _materials(request: Request, places: Places) -> dict[tuple[str, str, Part], list[Where]]:

@@ -165,8 +165,9 @@ def _request(
     for table in _tables(book, FAMILIES, findings):
         families += read_families(table, findings, unit)
     named: list[Named] = []
+    doubtful: set[str] = set()
     for table in _tables(book, STOCK, findings):
-        stock += read_stock(table, findings, unit)
+        stock += read_stock(table, findings, unit, doubtful)
         named += currencies_of(table)
     for table in _tables(book, OFFCUTS, findings):
         offcuts += read_offcuts(table, findings, unit)
@@ -209,7 +210,7 @@ def _request(
         currency=currency_of(saw_sheet, options, _source(book, SAW, path), named, findings),
     )
     request = replace(request, stock=(*request.stock, *quick_stock(request, options)))
-    check_request(request, spelling, findings, places, unread=unread, stocked=stocked)
+    check_request(request, spelling, findings, places, unread=unread, stocked=stocked, doubtful=doubtful)
     check_short(request, {row.where: row.raw for row in echo}, findings)
     return request
 

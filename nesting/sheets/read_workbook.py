@@ -83,6 +83,7 @@ def _read_values(
 ) -> tuple[Sheet, ...]:
     import openpyxl
 
+    _keep_quiet()
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # it warns of styles and extensions, which carry no value here
         book = openpyxl.load_workbook(path, read_only=True, data_only=True, keep_links=False)
@@ -94,6 +95,17 @@ def _read_values(
             )
         finally:
             book.close()
+
+
+def _keep_quiet() -> None:
+    """
+    Stop the reader from printing the numbers of styles that a damaged file lacks, before it raises.
+
+    Its own name for ``print`` is replaced; to redirect the standard output would take it from every thread.
+    """
+    from openpyxl.styles import cell_style
+
+    vars(cell_style)["print"] = lambda *_: None
 
 
 def _read_sheet(sheet: Any, marks: Marks, findings: Findings, limits: Limits) -> Sheet:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -20,6 +21,8 @@ from nesting.exchange.request_example import REQUEST_EXAMPLE
 from nesting.money import Money
 from nesting.units import inches, mm
 from tests.exchange.strategies import requests
+
+UNLIKELY = {"saw-value-unlikely", "price-zero", "very-short"}
 
 
 def changed(path: str, value: Any) -> str:
@@ -71,7 +74,9 @@ def test_example_reads_as_written() -> None:
 def test_round_trip(request: Request) -> None:
     """Nothing is rounded, renamed or lost on the way out and back, places and columns included."""
     again = read_request(write_request(request))
-    assert again == request
+    warned = tuple(finding for finding in again.findings if finding in request.findings)
+    assert replace(again, findings=warned) == request
+    assert {f.code for f in again.findings if f not in request.findings} <= UNLIKELY
     assert [run.extra for run in again.runs] == [run.extra for run in request.runs]
 
 
@@ -262,3 +267,22 @@ def test_places_of_an_earlier_reader_are_kept() -> None:
     """A request made from a workbook still points at the workbook's cells."""
     request = read_request(changed("/runs/0/where", {"source": "Runs", "at": "C17"}))
     assert str(request.runs[0].where) == "Runs!C17"
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "code", "at"),
+    [
+        ("/saw/kerf", "30 mm", "saw-value-unlikely", "/saw/kerf"),
+        ("/saw/kerf", "0 mm", "saw-value-unlikely", "/saw/kerf"),
+        ("/stock/0/price", "0.00", "price-zero", "/stock/0/price"),
+        ("/runs/0/length", "12 mm", "very-short", "/runs/0"),
+    ],
+)
+def test_what_is_hardly_meant_is_warned_of(path: str, value: str, code: str, at: str) -> None:
+    """A program that sends inches for millimetres is told as a workbook is; nothing is refused for it."""
+    request = read_request(changed(path, value))
+    assert [(f.severity, f.where.at) for f in request.findings if f.code == code] == [(Severity.WARNING, at)]
+    again = read_request(write_request(request))
+    assert [f.code for f in again.findings].count(code) == 1
+    plain = {f.code for f in read_request(json.dumps(REQUEST_EXAMPLE)).findings}
+    assert not plain & UNLIKELY

@@ -880,6 +880,15 @@ CONSISTENCY = [
         findings=("not-stocked @ Runs!E3",),
     ),
     Messy(
+        name="stock-row-refused",
+        habit="A bar whose length is not clear: its runs are not told besides that nothing of it is stocked.",
+        build=runs(
+            [HEAD, A1, ["A-2", 1, 598, "TOLV-17N", "umber"]],
+            stock=[["TOLV-17N", "umber", "1,250 mm"]],
+        ),
+        findings=("ambiguous-separator @ Stock!C3",),
+    ),
+    Messy(
         name="sheets-known-by-headings",
         habit="Tabs with names that say nothing.",
         build=unnamed_tabs(),

@@ -42,6 +42,10 @@ from nesting.sheets.columns import (
         ("Supplier's code", None),
         # A letter of a flat type in a cross table, no article: below it stand counts, not families.
         ("Type A", None),
+        ("Type (A)", None),
+        ("Flat (B2)", None),
+        ("Unit (m)", "unit"),
+        ("Length is", "kind"),
         ("Unit A", None),
     ],
 )

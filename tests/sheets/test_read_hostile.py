@@ -138,17 +138,21 @@ def test_locked_archive(tmp_path: Path) -> None:
         (SHEET, lambda xml: xml[:200]),
         (SHEET, lambda xml: xml.replace(b'r="A2"', b'r="2A"')),
         ("xl/styles.xml", lambda xml: xml[: len(xml) // 2]),
+        (SHEET, lambda xml: xml.replace(b'r="A2"', b's="999" r="A2"')),
         ("xl/workbook.xml", lambda xml: xml.replace(b"<sheet ", b"<shoe ")),
         ("xl/_rels/workbook.xml.rels", lambda xml: xml.replace(b"sheet1.xml", b"sheet9.xml")),
         ("_rels/.rels", lambda xml: b""),
     ],
 )
-def test_damaged_parts(tmp_path: Path, member: str, damage: Callable[[bytes], bytes]) -> None:
-    """Protects the promise that no file content raises anything but `InputRefused`."""
+def test_damaged_parts(
+    tmp_path: Path, member: str, damage: Callable[[bytes], bytes], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Protects the promise that no file content raises anything but `InputRefused`, or prints anything."""
     path = _changed(tmp_path, member, damage)
     with pytest.raises(InputRefused) as refused:
         read_request(path)
     assert refused.value.findings
+    assert capsys.readouterr() == ("", "")
 
 
 def test_text_longer_than_any_cell_should_be(tmp_path: Path) -> None:
