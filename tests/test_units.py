@@ -212,6 +212,9 @@ def test_zero_is_read_where_it_may_stand() -> None:
     """A clearance or a trim of nothing is a length; a negative one is not."""
     assert read_length("0", Unit.MM, may_be_zero=True).length == 0
     assert read_length('0"', may_be_zero=True).length == 0
+    assert read_length("0", may_be_zero=True).length == read_length("0.0", may_be_zero=True).length == 0
+    with pytest.raises(LengthNotUnderstood, match="names a unit"):
+        read_length("3", may_be_zero=True)
     with pytest.raises(LengthNotUnderstood, match="more than zero"):
         read_length("-1", Unit.MM, may_be_zero=True)
 

@@ -109,7 +109,7 @@ def lengths_of(texts: list[str], unit: Unit | None) -> tuple[Length, ...]:
             low, high, stride = (read_length(part.strip(), unit).length for part in (first, last, step))
             found += [Length(length) for length in range(low, high + 1, stride)][: MOST_TRIED + 1]
         except LengthNotUnderstood as why:
-            faults.append(fault("--length", "", text, expected_of(why, text)))
+            faults.append(fault("--length", "", text, expected_of(why)))
     if not faults and len(found) > MOST_TRIED:
         faults.append(fault("--length", "", texts[0], f"At most {MOST_TRIED} lengths are tried at once."))
     if faults:

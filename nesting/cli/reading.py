@@ -97,11 +97,12 @@ def only_jobs(request: Request, jobs: list[str]) -> Request:
     )
 
 
-def expected_of(why: LengthNotUnderstood, text: str) -> str:
+def expected_of(why: LengthNotUnderstood) -> str:
     """Say what an option that holds a length would accept."""
     could = f" It could be {' or '.join(why.readings)}." if why.readings else ""
     if why.code == "no-unit":
-        return f"Add a unit, such as '{text.strip()} mm', or give --unit.{could}"
+        such = f", such as '{why.readings[0]}'," if why.readings else ""
+        return f"Add a unit{such} or give --unit.{could}"
     return f"{why.expected[:1].upper()}{why.expected[1:]}.{could}"
 
 
@@ -131,7 +132,7 @@ def options_of(unit: str | None, bars: list[str], lengths: dict[str, str | None]
             try:
                 values[name] = read_length(text, known_unit, may_be_zero=True).length
             except LengthNotUnderstood as why:
-                faults.append(fault("--" + name.replace("_", "-"), "", text, expected_of(why, text)))
+                faults.append(fault("--" + name.replace("_", "-"), "", text, expected_of(why)))
     offered = []
     named = []
     for text in bars:
@@ -141,7 +142,7 @@ def options_of(unit: str | None, bars: list[str], lengths: dict[str, str | None]
             if bar.currencies:
                 named.append(Named(currencies=bar.currencies, where=Where("request", "--bar"), text=text))
         except LengthNotUnderstood as why:
-            faults.append(fault("--bar", "", text, expected_of(why, text.partition("=")[0])))
+            faults.append(fault("--bar", "", text, expected_of(why)))
         except MoneyNotUnderstood as why:
             faults.append(fault("--bar", "", text, f"The price is expected as {why.expected}."))
     if faults:

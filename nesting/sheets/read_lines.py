@@ -24,6 +24,7 @@ SHORT_ID = 3
 _DRAWN = ("drawing", "drawings", "from drawing", "estimated")
 _TO_VERIFY = ("verify", "verify in field", "vif", "to be verified", "tbc")
 _SETTLED = ("", "measured", "verified", "ok", "yes", "checked", "site measured", "confirmed", "final")
+_FRACTION = re.compile(r"[0-9] ?[/⁄∕]|[¼½¾⅛⅜⅝⅞]")
 _ON_HOLD = ("hold", "on hold", "no", "wait", "pending")
 
 
@@ -267,12 +268,14 @@ class LineReader:
             trial = Findings()
             reading = length_of(cell, None, where, trial)
             if any(finding.code == "no-unit" for finding in trial.all):
+                # A fraction is one of an inch; nobody types 3/8 mm.
+                unit_said = "in" if _FRACTION.search(cell.text) else "mm"
                 message = (
                     "The column is of feet and inches, and a bare number could be either; "
                     "write it as 3' 4 1/2\" or 40 1/2 in."
                     if self.table.in_feet_and_inches(name)
                     else "No unit is given in the cells, the heading, the title block or the Saw sheet; "
-                    "write it into the heading, such as Length (mm), or give --unit mm."
+                    f"write it into the heading, such as Length ({unit_said}), or give --unit {unit_said}."
                 )
                 self.gathered.add(Severity.ASK, "no-unit", message, cell)
                 return None

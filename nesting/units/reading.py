@@ -112,6 +112,8 @@ class _Reader:
         if not (match := _ONE_UNIT.fullmatch(plain)):
             raise self._refusal("not-a-length", _EXAMPLES)
         unit = UNIT_NAMES[match["unit"]] if match["unit"] else self.default
+        if unit is None and self.may_be_zero and re.fullmatch(r"0+(?:[.,]0+)?", match["amount"]):
+            return self._reading(Fraction(0), Unit.MM)  # nothing is as much in every unit
         if unit is None:
             raise self._no_unit(match["amount"])
         return self._reading(self._amount(match["amount"], unit), unit)

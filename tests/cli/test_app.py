@@ -221,6 +221,15 @@ def test_an_option_without_a_unit_says_how_to_add_one(pieces: Path) -> None:
     assert "heading" not in result.output
 
 
+def test_nothing_needs_no_unit_and_a_fraction_is_one_of_an_inch(pieces: Path) -> None:
+    """A trim of 0 is as much in every unit; 1/8 is never offered as millimetres."""
+    assert planned(pieces, "--head-trim", "0", "--tail-loss", "0").exit_code == 0
+    result = nesting("plan", pieces, "--bar", "6000 mm", "--kerf", "1/8")
+    assert result.exit_code == 2
+    assert "'1/8 in'" in result.output
+    assert "1/8 mm" not in result.output
+
+
 @pytest.mark.parametrize("price", ["18,60", "18.60 EUR", "€18.60"])
 def test_prices_of_bars_are_read_as_people_type_them(pieces: Path, tmp_path: Path, price: str) -> None:
     """A decimal comma and a currency give the same order; the currency stands in the plan."""

@@ -375,7 +375,14 @@ def test_without_a_unit_the_option_is_named(tmp_path: Path) -> None:
     """Protects the user of the command: a unit may be given there too."""
     path = csv("id,length,quantity\nA,1806,2\n")(tmp_path)
     (message,) = [f.message for f in read_list(path, options=QUICK).findings if f.code == "no-unit"]
-    assert "--unit" in message
+    assert "--unit mm" in message
+
+
+def test_a_fraction_without_a_unit_is_one_of_an_inch(tmp_path: Path) -> None:
+    """Protects against 36 1/4 mm: who types fractions is told to name inches."""
+    path = csv("id,length,quantity\nA,36 1/4,2\nB,24,1\n")(tmp_path)
+    messages = [f.message for f in read_list(path, options=QUICK).findings if f.code == "no-unit"]
+    assert "--unit in" in messages[0]
 
 
 def test_totals_are_told_in_plain_words(tmp_path: Path) -> None:
