@@ -15,8 +15,9 @@ from api.pages.new.choices import FIELDS, OWN_STOCK_ONLY, SAW_FIELDS, UNITS, typ
 from api.pages.new.drafts import choose, correct_cells, draft_row, keep_draft, list_drafts, read_draft
 from api.pages.new.intake import Sent, read_sent
 from api.pages.new.reading import readings
+from api.pages.new.rows import Show
 from api.pages.new.start import start_draft
-from api.pages.new.view import Show, draft_view, row_places, standing_texts
+from api.pages.new.view import draft_view, row_places, standing_texts
 from api.pages.visit import Visit, Visited
 from api.web.problems import Problem
 from nesting.errors import Where

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 
 from api.pages.new.drafts import Draft
 from api.pages.new.reading import Reading
+from api.pages.new.rows import Show, common_defaults, row_number, shown, weighed
 from api.pages.new.said import Said, said_of
 from nesting.errors import Severity, Where
 from nesting.sheets.cells import Cell, Row, Sheet, cell_position
@@ -20,14 +20,6 @@ from nesting.units import Length
 
 ROWS_A_PAGE = 100
 SAW_DEFAULTS = frozenset(f"default-{name.replace('_', '-')}" for name in SAW_LENGTHS)
-
-
-class Show(StrEnum):
-    """Which rows of a list are shown: those to settle, those to look at as well, or all."""
-
-    SETTLE = "settle"
-    LOOK = "look"
-    ALL = "all"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,19 +117,20 @@ def draft_view(
         The row whose cells are shown as fields, as ``Runs!17``.
     """
     outcome = reading.outcome
-    echo = outcome.echo.rows
+    said = tuple(said_of(outcome.findings, outcome.sheets))
+    echo = tuple(weighed(outcome.echo.rows, said))
     counts = {verdict: sum(row.verdict is verdict for row in echo) for verdict in Verdict}
     if show is None:
         narrow = counts[Verdict.ASK] and len(echo) > ROWS_A_PAGE
         show = Show.SETTLE if narrow else Show.ALL
-    chosen = [row for row in echo if _shown(row, show)]
+    chosen = [row for row in echo if shown(row, show)]
     pages = max(-(-len(chosen) // ROWS_A_PAGE), 1)
     page = min(page, pages)
     on_page = chosen[(page - 1) * ROWS_A_PAGE : page * ROWS_A_PAGE]
-    common = _common(echo)
-    setter = _Setter(draft, outcome.sheets, tuple(said_of(outcome.findings, outcome.sheets)), opened, common)
+    common = common_defaults(echo)
+    setter = _Setter(draft, outcome.sheets, said, opened, common)
     tables = tuple(setter.tables(on_page))
-    in_rows = {(row.where.source, _number(row)) for row in echo}
+    in_rows = {(row.where.source, row_number(row)) for row in echo}
     return DraftView(
         tables=tables,
         counts=counts,
@@ -176,24 +169,6 @@ def row_places(sheets: Sequence[Sheet], name: str) -> tuple[Where, ...]:
         if str(row.number) == number
         for cell in row.cells.values()
     )
-
-
-def _shown(row: RowEcho, show: Show) -> bool:
-    wanted = {Show.SETTLE: (Verdict.ASK,), Show.LOOK: (Verdict.ASK, Verdict.WARN)}
-    return show is Show.ALL or row.verdict in wanted[show]
-
-
-def _common(echo: Sequence[RowEcho]) -> tuple[str, ...]:
-    """Give the defaults that every row takes which takes any, in their order; none for a list of one row."""
-    taking = [row.defaults for row in echo if row.verdict is not Verdict.SKIP]
-    if len(taking) < 2:
-        return ()
-    return tuple(words for words in taking[0] if all(words in others for others in taking))
-
-
-def _number(row: RowEcho) -> int:
-    position = cell_position(row.where.at)
-    return position[0] if position else 0
 
 
 class _Setter:
@@ -241,7 +216,7 @@ class _Setter:
                 source=source,
                 headings=self._headings(sheet, header, columns) if sheet and header else None,
                 lines=tuple(
-                    self._line(number, row, sheet, by_number.get(_number(row)), columns)
+                    self._line(number, row, sheet, by_number.get(row_number(row)), columns)
                     for number, row in enumerate(own, 1)
                 ),
             )
@@ -258,7 +233,7 @@ class _Setter:
     def _line(
         self, count: int, row: RowEcho, sheet: Sheet | None, cells: Row | None, columns: Sequence[int]
     ) -> LineView:
-        number = _number(row) or count
+        number = row_number(row) or count
         said = tuple(self._by_row[row.where.source, number]) if cells else ()
         if row.verdict is Verdict.ASK and not any(one.severity.refuses for one in said):
             # What is asked of many rows stands at the first of them; the others can be settled too.
