@@ -86,8 +86,10 @@ class Compared:
 
     Parameters
     ----------
-    said
-        What it comes to, in sentences.
+    whole
+        What ordering in parts comes to, in a sentence; empty where there are no parts.
+    savings
+        What lengths that are not listed would save, in sentences.
     fresh, assumed
         What has to be known beside the tables; empty where it does not apply.
     cut_short
@@ -95,7 +97,8 @@ class Compared:
     """
 
     currency: str
-    said: tuple[str, ...]
+    whole: str
+    savings: tuple[str, ...]
     parts: tuple[PartsRow, ...]
     by_material: tuple[PartsOf, ...]
     fresh: str
@@ -108,13 +111,17 @@ class Compared:
 def compared_view(comparison: Comparison, lengths: BothUnits) -> Compared:
     """Set out a comparison for its page."""
     parts = tuple(_parts(comparison))
+    said = advice_words(replace(comparison, cut_short=False), lengths)
+    divided = len(parts) > 1
     unlisted = any(row.mix.choice is Choice.UNLISTED for row in mix_rows(comparison))
     return Compared(
         currency=comparison.currency,
-        said=advice_words(replace(comparison, cut_short=False), lengths),
+        # The sentence on parts is the last one where there are any.
+        whole=said[-1] if divided else "",
+        savings=said[:-1] if divided else said,
         parts=parts,
         by_material=tuple(_by_material(comparison)),
-        fresh=FRESH if len(parts) > 1 else "",
+        fresh=FRESH if divided else "",
         purchases=tuple(_purchases(comparison, lengths)),
         assumed=ASSUMED if unlisted else "",
         covers=tuple(

@@ -13,7 +13,7 @@ from api.pages.plan.choice import Choice, choice_words, filters
 from api.pages.plan.drawing import Stretch
 from api.pages.plan.figures import answer_view, metal_view, money_view
 from api.pages.plan.files import file_links
-from api.pages.plan.head import Head, head_of
+from api.pages.plan.head import head_of
 from api.pages.plan.piece import piece_view
 from api.pages.results import result_of
 from api.pages.visit import Visit
@@ -160,7 +160,7 @@ def plan_page(
         piece=piece_view(plan, shown.piece, lengths) if shown.piece else None,
         address_of=_address_of(shown),
         pages=page_numbers(bars.page, bars.pages),
-        needs=_needs(plan, head),
+        needs=_needs(plan),
     )
 
 
@@ -184,10 +184,11 @@ def _address_of(choice: Choice) -> Callable[[int], Callable[[Stretch], str]]:
     return card
 
 
-def _needs(plan: Plan, head: Head) -> str:
+def _needs(plan: Plan) -> str:
     """Say what releasing a plan reserves."""
-    new = sum(1 for group in plan.groups for bar in group.bars if not bar.offcut)
-    rack = sum(1 for group in plan.groups for bar in group.bars if bar.offcut)
+    bars = [bar for group in plan.groups for bar in group.bars if not bar.state.cut]
+    rack = sum(1 for bar in bars if bar.offcut)
+    new = len(bars) - rack
     parts = [f"{new} new bar{'s' if new != 1 else ''}"] if new else []
     if rack:
         parts.append(f"{rack} offcut{'s' if rack != 1 else ''} from the rack")

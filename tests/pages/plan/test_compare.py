@@ -72,7 +72,18 @@ def test_what_ran_out_of_time_says_so_without_a_command() -> None:
     """Whoever reads a page has no command line to allow more time with."""
     view = compared_view(COMPARISON, METRIC)
     assert view.cut_short
-    assert not any("--" in said for said in view.said)
+    assert not any("--" in said for said in (view.whole, *view.savings))
+
+
+def test_the_sentences_are_told_apart() -> None:
+    """What the parts cost is one question, what other lengths would save another."""
+    view = compared_view(COMPARISON, METRIC)
+    assert view.whole == (
+        "Planned unit by unit, 48 parts, everything costs 185.40 XTS more than all together."
+    )
+    assert view.savings == (
+        "TOLV-17N natural channel with 3000 mm would save 41.40 XTS (at 16.60 XTS a bar).",
+    )
 
 
 def test_an_empty_comparison_has_no_tables() -> None:

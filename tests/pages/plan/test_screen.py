@@ -46,7 +46,9 @@ def test_the_answer_in_words(open_page: OpenPage, plan: str) -> None:
     expect(said).to_contain_text("Order 33 bars of 2000 mm and 46 bars of 2500 mm TOLV-17N natural channel")
     expect(said).to_contain_text("1020.20 XTS")
     expect(said).to_contain_text("proved")
-    expect(page.locator("table.good")).to_contain_text("Only 79 bars of 2500 mm, 1106.00 XTS, 85.80 XTS more.")
+    expect(page.locator("table.good")).to_contain_text(
+        "Only 79 bars of 2500 mm, 1106.00 XTS, 85.80 XTS more."
+    )
 
 
 @pytest.mark.parametrize("javascript", [True, False], ids=["script", "no-script"])
