@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Mapping
 
 from sqlalchemy import Insert, select
@@ -10,8 +11,9 @@ from sqlalchemy.orm import Session
 
 from api.plans.bar_record import BarRecord
 from api.processes.record import Planned
+from api.store.documents import DocumentKind, has_document
 from api.store.ids import new_id
-from api.store.models import JobPlanRow, JobRow
+from api.store.models import JobPlanRow, JobRow, PlanRow
 
 
 def job_ids(session: Session, names: Iterable[str], now: int) -> Mapping[str, str]:
@@ -26,21 +28,50 @@ def job_ids(session: Session, names: Iterable[str], now: int) -> Mapping[str, st
 
 
 def keep_shares(session: Session, plan_id: str, planned: Planned, now: int) -> None:
-    """Keep what each job takes from the plan."""
+    """
+    Keep what each job takes from the plan.
+
+    A plan that follows another one holds what was cut before it as well; its shares are what is left of
+    the whole when that is taken off, so that the shares of all of them come to what is really paid.
+    """
     ids = job_ids(session, (part.job for part in planned.jobs), now)
+    earlier = _earlier_shares(session, plan_id)
     session.add_all(
         JobPlanRow(
             job_id=ids[part.job],
             plan_id=plan_id,
-            pieces=part.pieces,
+            pieces=part.pieces - earlier[ids[part.job]]["pieces"],
             unplaced=part.unplaced,
-            good=part.good,
-            consumed=part.consumed,
-            cost=part.cost,
+            good=part.good - earlier[ids[part.job]]["good"],
+            consumed=part.consumed - earlier[ids[part.job]]["consumed"],
+            cost=part.cost - earlier[ids[part.job]]["cost"],
             currency=planned.currency,
         )
         for part in planned.jobs
     )
+
+
+_ADDED = ("pieces", "good", "consumed", "cost")
+
+
+def _earlier_shares(session: Session, plan_id: str) -> defaultdict[str, Counter[str]]:
+    """Add up what each job has taken from the plans that a plan goes on from."""
+    sums: defaultdict[str, Counter[str]] = defaultdict(Counter)
+    for ancestor in followed(session, plan_id):
+        for row in session.scalars(select(JobPlanRow).where(JobPlanRow.plan_id == ancestor)):
+            sums[row.job_id].update({name: getattr(row, name) for name in _ADDED})
+    return sums
+
+
+def followed(session: Session, plan_id: str) -> list[str]:
+    """Give the ids of the plans that a plan goes on from, the latest first; none for a plan of its own."""
+    chain: list[str] = []
+    now: str | None = plan_id
+    while now is not None and has_document(session, now, DocumentKind.FOLLOWS):
+        now = session.execute(select(PlanRow.parent).where(PlanRow.id == now)).scalar_one()
+        if now is not None:
+            chain.append(now)
+    return chain
 
 
 def _insert_new(session: Session) -> Insert:

@@ -7,13 +7,12 @@ from dataclasses import asdict, dataclass
 from fractions import Fraction
 from typing import Any
 
+from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.material import Material, Part
 from nesting.domain.pieces import Piece
-from nesting.domain.plan import Cut, GroupPlan, Plan, PlannedBar, TailFate
+from nesting.domain.plan import Cut, GroupPlan, PlannedBar, TailFate
 from nesting.domain.rules import SawRules
-from nesting.money import NO_MONEY
-from nesting.planning.group import stock_index
-from nesting.planning.purchase import covers_listed, share_out
+from nesting.planning.purchase import share_out
 from nesting.units import NO_LENGTH, Length
 
 
@@ -61,9 +60,16 @@ class BarRecord:
 
 
 def bar_record(
-    plan: Plan, group: GroupPlan, bar: PlannedBar, pieces: Mapping[str, Piece], shelf: str, cover_shelf: str
+    group: GroupPlan, bar: PlannedBar, pieces: Mapping[str, Piece], shelf: str, cover_shelf: str, cost: int
 ) -> BarRecord:
-    """Set out one bar of a plan."""
+    """
+    Set out one bar of a plan.
+
+    Parameters
+    ----------
+    cost
+        What the bar really costs, its cover included, in ten-thousandths; 0 where prices are unknown.
+    """
     own = [pieces[cut.piece] for cut in bar.cuts]
     weights: dict[str, int] = {}
     counts: dict[str, int] = {}
@@ -72,7 +78,7 @@ def bar_record(
         counts[piece.job] = counts.get(piece.job, 0) + 1
     returned = bar.tail if bar.fate is TailFate.OFFCUT else 0
     consumed = share_out(bar.length - returned, weights)
-    cost = share_out(_cost(plan, group, bar), weights)
+    costs = share_out(cost, weights)
     return BarRecord(
         bar=bar,
         material=group.material,
@@ -81,48 +87,31 @@ def bar_record(
         cover_shelf=cover_shelf,
         covers={p.id: p.cover_length for p in own if p.cover_length is not None},
         jobs={p.id: p.job for p in own},
-        shares={job: Share(counts[job], weights[job], consumed[job], cost[job]) for job in weights},
+        shares={job: Share(counts[job], weights[job], consumed[job], costs[job]) for job in weights},
     )
 
-
-def _cost(plan: Plan, group: GroupPlan, bar: PlannedBar) -> int:
-    """Give what the bar costs, its cover included; 0 where prices are unknown."""
-    if not group.priced:
-        return 0
-    index = stock_index(bar.source)
-    if index is None:
-        offcut = next((o for o in plan.request.offcuts if o.tag == bar.source), None)
-        return int((offcut.value if offcut else None) or NO_MONEY)
-    line = plan.request.stock[index]
-    covers = covers_listed(plan.request, line.family, line.finish) if group.cover_follows else ()
-    cover = next((c for c in covers if c.length == line.length), None)
-    return int(line.price or NO_MONEY) + int((cover.price if cover else None) or NO_MONEY)
-
-
-_KEPT = (
-    *("number", "source", "offcut", "length", "head", "tail_loss", "strokes", "kerf_loss"),
-    *("tail", "fate", "tail_tag", "sliver"),
-)
 
 _SLOPES = ("slope_start", "slope_end")
 
 
 def to_json(record: BarRecord) -> dict[str, Any]:
-    """Give a record as JSON values: of the bar what was planned, not what has happened to it."""
+    """Give a record as JSON values; ``from_json`` gives the same one back, field by field."""
     values = asdict(record)
-    planned = values["bar"]
-    cuts = [cut | {name: str(cut[name]) for name in _SLOPES} for cut in planned["cuts"]]
-    values["bar"] = {name: planned[name] for name in _KEPT} | {"cuts": cuts}
+    bar = values["bar"]
+    bar["cuts"] = [cut | {name: str(cut[name]) for name in _SLOPES} for cut in bar["cuts"]]
     return values
 
 
 def from_json(values: Mapping[str, Any]) -> BarRecord:
-    """Give the record of JSON values."""
+    """Give the record of JSON values, also of one kept before a bar had all the fields it has now."""
     bar = dict(values["bar"])
     bar["cuts"] = tuple(
         Cut(**cut | {name: Fraction(cut[name]) for name in _SLOPES if name in cut}) for cut in bar["cuts"]
     )
     bar["fate"] = TailFate(bar["fate"])
+    bar["state"] = BarState(bar.get("state", BarState.OPEN))
+    for name, kind in (("spoiled", Spoiled), ("defects", Span), ("zones", Zone)):
+        bar[name] = tuple(kind(**one) for one in bar.get(name, ()))
     material = dict(values["material"])
     material["part"] = Part(material["part"])
     return BarRecord(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Self
+from typing import Annotated, Any, Self
 
 from pydantic import BaseModel, Field, model_validator
 
@@ -10,7 +10,7 @@ from api.plans.bar_record import from_json
 from api.plans.cutting import Outcome
 from api.plans.states import BarState
 from api.store.models import BarRow
-from api.web.inputs import Body, LengthText, Word
+from api.web.inputs import Body, LengthText, Nanometres, WithLength, Word
 from api.web.lengths import LONGEST, LengthRead, Moment, length_read, moment
 from nesting.domain.material import Part
 from nesting.domain.plan import TailFate
@@ -21,6 +21,15 @@ from nesting.units import Length, Unit, read_length
 PieceId = Annotated[str, Field(min_length=1, max_length=400)]
 
 
+class MiscutReport(WithLength):
+    """A piece that came out wrong."""
+
+    piece: PieceId
+    length_nm: Nanometres | None = Field(
+        default=None, description="What came out, along its shortest side; left out: nothing of it is of use."
+    )
+
+
 class BarReport(Body):
     """What the saw says of one bar."""
 
@@ -29,7 +38,15 @@ class BarReport(Body):
         default=None, ge=0, le=LONGEST, strict=True, description="Measured tail; left out: as planned."
     )
     tail: LengthText | None = Field(default=None, description="The same as a text with its unit.")
-    spoiled: list[PieceId] = Field(default=[], max_length=1_000, description="Pieces that were cut wrong.")
+    spoiled: list[PieceId] = Field(
+        default=[], max_length=1_000, description="Pieces that were cut wrong and are scrap."
+    )
+    miscuts: list[MiscutReport] = Field(
+        default=[],
+        max_length=1_000,
+        description="Pieces that were cut wrong, with what came out: it goes on the rack under a tag, and a "
+        "re-plan offers it to every open piece.",
+    )
     place: Word = Field(default="", description="Where on the rack the tail was put.")
     note: Word = ""
 
@@ -38,8 +55,12 @@ class BarReport(Body):
         if self.tail is not None and self.tail_nm is not None:
             raise ValueError("give tail or tail_nm, not both")
         cut = self.outcome is Outcome.CUT
-        if not cut and (self.spoiled or self.tail is not None or self.tail_nm is not None):
+        wrong = bool(self.spoiled or self.miscuts)
+        if not cut and (wrong or self.tail is not None or self.tail_nm is not None):
             raise ValueError("only a bar that was cut has a tail or spoiled pieces")
+        named = [*self.spoiled, *(one.piece for one in self.miscuts)]
+        if len(set(named)) < len(named):
+            raise ValueError("a piece is reported as cut wrong twice")
         self.measured()
         return self
 
@@ -54,7 +75,19 @@ class BarReport(Body):
 
     def to_domain(self) -> CutReport:
         """Give the report."""
-        return CutReport(tail=self.measured(), spoiled=tuple(self.spoiled), place=self.place)
+        came_out = tuple((one.piece, one.given_length()) for one in self.miscuts)
+        return CutReport(
+            tail=self.measured(),
+            spoiled=(*self.spoiled, *(one.piece for one in self.miscuts)),
+            place=self.place,
+            came_out=tuple((piece, length) for piece, length in came_out if length is not None),
+        )
+
+    def words(self) -> dict[str, Any]:
+        """Give the report as it is kept with the bar: all that was cut wrong is listed as spoiled."""
+        said = self.model_dump(mode="json")
+        said["spoiled"] = [*self.spoiled, *(one.piece for one in self.miscuts)]
+        return said
 
 
 class CutRead(BaseModel):
@@ -85,6 +118,7 @@ class BarRead(BaseModel):
     fate: TailFate = Field(description="What should become of it.")
     tail_tag: str | None = Field(description="Tag to print for it.")
     born: str | None = Field(description="Tag it has got.")
+    kept: dict[str, str] = Field(description="Tags of what came out of pieces cut wrong, by the piece.")
     open_pieces: list[str] = Field(description="Pieces that must be made again.")
     reported_at: Moment | None
     reported_by: str | None
@@ -120,6 +154,7 @@ class BarRead(BaseModel):
             fate=bar.fate,
             tail_tag=bar.tail_tag or None,
             born=row.born,
+            kept=(row.report or {}).get("kept", {}),
             open_pieces=row.open_pieces,
             reported_at=None if row.reported_at is None else moment(row.reported_at),
             reported_by=row.reported_by,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from fractions import Fraction
 from typing import Any
 
 from sqlalchemy import func, select
@@ -19,9 +20,10 @@ from api.plans.states import BarState, PlanState
 from api.stock.service import change, get_shelf
 from api.store.models import BarRow, OffcutRow, PlanRow
 from api.web.problems import Problem, not_found
-from nesting.domain.stock import Offcut
+from nesting.domain.mitre import SQUARE
+from nesting.domain.stock import EndState, Offcut
 from nesting.stockroom import rack, shelves
-from nesting.stockroom.cutting import CutReport, cut_bar, cut_cover, open_again, use_up
+from nesting.stockroom.cutting import CutReport, cut_bar, cut_cover, keep_spoiled, open_again, use_up
 from nesting.stockroom.ledger import Entry
 from nesting.stockroom.rack import Tagged
 from nesting.stockroom.shelves import Shelf, ShelfMove
@@ -65,7 +67,7 @@ def report_bar(
     plan = get_plan(session, plan_id, lock=True)
     row = get_bar(session, plan_id, number)
     if row.state != BarState.OPEN.value:
-        if row.report == words:
+        if {key: said for key, said in (row.report or {}).items() if key != "kept"} == words:
             return plan, row
         raise Problem(409, "bar-reported", _already(row))
     if not PlanState(plan.state).released_before:
@@ -77,6 +79,8 @@ def report_bar(
             _put_on_rack(session, born, plan_id, number, now)
             row.born = born.tag
         record(session, entries, caller.label, now)
+        if kept := _keep_spoiled(session, plan, made, report, caller, now):
+            words = {**words, "kept": kept}
         row.open_pieces = list(open_again(made.bar, report.spoiled, cut=True))
         note_done(session, plan_id, made, frozenset(report.spoiled))
     else:
@@ -147,6 +151,27 @@ def _cut(
         kept = done.born is not None
         entries.append(cut_cover(bar, report, made.covers, thing=cover, plan=plan.id, kept=kept))
     return done.born, entries
+
+
+def _keep_spoiled(
+    session: Session, plan: PlanRow, made: BarRecord, report: CutReport, caller: Caller, now: int
+) -> dict[str, str]:
+    """Put what came out of spoiled pieces on the rack; give the tag of each."""
+    bar = made.bar
+    ends = {cut.piece: (_face(cut.slope_start), _face(cut.slope_end)) for cut in bar.cuts}
+    tags: dict[str, str] = {}
+    for count, (piece, length) in enumerate(report.came_out, 1):
+        tag = _unused(session, f"P{plan.number}-{bar.number}S{count}")
+        done = keep_spoiled(bar, made.material, piece, length, ends=ends[piece], plan=plan.id, tag=tag)
+        assert done.born is not None
+        _put_on_rack(session, done.born, plan.id, bar.number, now)
+        record(session, done.entries, caller.label, now)
+        tags[piece] = tag
+    return tags
+
+
+def _face(slope: Fraction) -> EndState:
+    return EndState.RAW if slope != SQUARE else EndState.CLEAN
 
 
 def _take(session: Session, plan_id: str, shelf_id: str, caller: Caller, now: int) -> str:

@@ -6,11 +6,13 @@ from collections.abc import Callable
 from typing import Annotated
 
 from fastapi import APIRouter, Path, Query, Request, Response
+from pydantic import Field
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from api.access.keys import Caller
 from api.deps import Planner, Reader, Running, Service, ShopHand, UnitAsked
+from api.plans.anew import NEVER_AT_THE_SAW, plan_anew
 from api.plans.bar_schemas import BarRead, BarReport
 from api.plans.cutting import get_bar
 from api.plans.endpoints import PlanId, Priority, Seconds, Seed
@@ -19,7 +21,7 @@ from api.plans.replan import replan, withdraw
 from api.plans.reporting import report_once
 from api.plans.schemas import PlanRead
 from api.plans.service import PlanOptions, get_plan
-from api.plans.states import BarState
+from api.plans.states import BarState, PlanState
 from api.store.models import BarRow, PlanRow
 from api.web.pages import PageSize, one_page
 from api.web.preconditions import IfMatch, etag, require_match
@@ -28,6 +30,13 @@ from nesting.units import Unit
 
 router = APIRouter(prefix="/v1/plans/{plan_id}", tags=["plans"])
 
+Frozen = Annotated[
+    list[Annotated[int, Field(ge=1, le=2**31 - 1)]] | None,
+    Query(max_length=1_000, description="Bars still to be cut that must not change."),
+]
+Freely = Annotated[
+    bool, Query(description="Plan all open bars afresh where that costs less; else as few as can be change.")
+]
 BarNumber = Annotated[int, Path(ge=1, le=2**31 - 1, description="Number of the bar in the plan.")]
 
 
@@ -77,16 +86,27 @@ def plan_again(
     priority: Priority = 0,
     seed: Seed = 0,
     seconds: Seconds = None,
+    frozen: Frozen = None,
+    freely: Freely = False,
     idempotency_key: IdempotencyKey = None,
 ) -> PlanRead:
-    """Plan again what is not made yet, on what is on the rack now; answers with the new plan."""
+    """
+    Go on from where a plan stands, on what is on the rack now; answers with the new plan.
+
+    Of a released plan what is cut or frozen stays, and the rest changes as little as it can. A plan that
+    is proposed, failed or withdrawn is planned once more on what is free now; nothing that was cut of it
+    is cut again.
+    """
     limit = service.settings.plan_seconds if seconds is None else seconds
     options = PlanOptions(priority=priority, seed=seed, seconds=limit)
 
     def act(session: Session, now: int) -> PlanRow:
-        return replan(session, plan_id, options, caller, now, service.settings)
+        if PlanState(get_plan(session, plan_id, lock=True).state) in NEVER_AT_THE_SAW and not frozen:
+            return plan_anew(session, plan_id, options, caller, now, service.settings)
+        keep = frozen or ()
+        return replan(session, plan_id, options, caller, now, service.settings, frozen=keep, freely=freely)
 
-    asked = f"replan {plan_id} {options!r}"
+    asked = f"replan {plan_id} {options!r} {frozen!r} {freely!r}"
     made = _once(asked, act, idempotency_key, response, service, caller, unit)
     response.headers["Location"] = made.links.self
     service.poke()

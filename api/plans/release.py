@@ -10,7 +10,9 @@ from sqlalchemy.orm import Session
 
 from api.access.keys import Caller
 from api.events.ledger import record
+from api.jobs.shares import followed
 from api.offcuts.service import lock_offcuts, put_back, tagged_of
+from api.plans.bar_costs import bar_costs
 from api.plans.bar_record import bar_record, to_json
 from api.plans.service import get_plan, require_state
 from api.plans.states import BarState, PlanState
@@ -52,7 +54,7 @@ def release(session: Session, plan_id: str, caller: Caller, now: int) -> PlanRow
         detail = f"{len(holders)} thing(s) the plan needs are not there; {first['thing']} is {first['state']}"
         detail += f" by plan {first['plan']}." if first["plan"] else "."
         raise Problem(409, "stock-conflict", detail, conflicts=holders)
-    _add_bars(session, plan, plan_id, shelf_of)
+    _add_bars(session, row, plan, shelf_of)
     row.state, row.released_by, row.released_at = PlanState.RELEASED.value, caller.label, now
     row.version += 1
     row.changed_at = now
@@ -60,13 +62,13 @@ def release(session: Session, plan_id: str, caller: Caller, now: int) -> PlanRow
 
 
 def needed_bars(plan: Plan) -> Iterator[tuple[GroupPlan, PlannedBar, StockLine, StockLine | None]]:
-    """Give every new bar of a plan with its stock line, and the cover's that is cut along."""
+    """Give every new bar still to be cut with its stock line, and the cover's that is cut along."""
     for group in plan.groups:
         material = group.material
         covers = covers_listed(plan.request, material.family, material.finish) if group.cover_follows else ()
         for bar in group.bars:
             index = stock_index(bar.source)
-            if bar.offcut or index is None:
+            if bar.offcut or index is None or bar.state.cut:
                 continue
             line = plan.request.stock[index]
             yield group, bar, line, next((c for c in covers if c.length == line.length), None)
@@ -74,7 +76,8 @@ def needed_bars(plan: Plan) -> Iterator[tuple[GroupPlan, PlannedBar, StockLine, 
 
 def _reserve_offcuts(session: Session, plan: Plan, plan_id: str, caller: Caller, now: int) -> list[Conflict]:
     planned = {offcut.tag: offcut for offcut in plan.request.offcuts}
-    tags = [bar.source for group in plan.groups for bar in group.bars if bar.offcut]
+    bars = [bar for group in plan.groups for bar in group.bars]
+    tags = [bar.source for bar in bars if bar.offcut and not bar.state.cut]
     rows = lock_offcuts(session, tags)
     conflicts: list[Conflict] = []
     entries = []
@@ -134,25 +137,44 @@ def _reserve_bars(
     return shelf_of, conflicts
 
 
-def _add_bars(session: Session, plan: Plan, plan_id: str, shelf_of: dict[Material, str]) -> None:
+def _add_bars(session: Session, row: PlanRow, plan: Plan, shelf_of: dict[Material, str]) -> None:
+    """Set up the plan's bars; those that an earlier plan has cut keep what was reported of them."""
     pieces = {piece.id: piece for piece in plan.pieces}
     new = {bar.number: (line, cover) for _, bar, line, cover in needed_bars(plan)}
+    costs = bar_costs(plan)
+    reported = reported_before(session, row.id)
     for group in plan.groups:
         for bar in group.bars:
             line, cover = new.get(bar.number, (None, None))
             shelf = shelf_of[_material(line)] if line else ""
             cover_shelf = shelf_of[_material(cover)] if cover else ""
-            made = bar_record(plan, group, bar, pieces, shelf, cover_shelf)
+            made = bar_record(group, bar, pieces, shelf, cover_shelf, costs.get(bar.number, 0))
+            before = reported.get(bar.number) if bar.state.cut else None
             session.add(
                 BarRow(
-                    plan_id=plan_id,
+                    plan_id=row.id,
                     number=bar.number,
-                    state=BarState.OPEN.value,
+                    state=before.state if before else BarState.OPEN.value,
                     source=bar.source if bar.offcut else "",
                     record=to_json(made),
                     open_pieces=[],
+                    report=before.report if before else None,
+                    reported_at=before.reported_at if before else None,
+                    reported_by=before.reported_by if before else None,
+                    born=before.born if before else None,
                 )
             )
+
+
+def reported_before(session: Session, plan_id: str) -> dict[int, BarRow]:
+    """Give the bars that were reported of the plans which a plan goes on from, the latest word of each."""
+    found: dict[int, BarRow] = {}
+    states = (BarState.CUT.value, BarState.DEFECT.value, BarState.MISSING.value)
+    for ancestor in followed(session, plan_id):
+        rows = session.scalars(select(BarRow).where(BarRow.plan_id == ancestor, BarRow.state.in_(states)))
+        for bar in rows:
+            found.setdefault(bar.number, bar)
+    return found
 
 
 def _material(line: StockLine) -> Material:

@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Collection
 
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
 from api.access.keys import Caller
-from api.catalogue.contents import Contents, contents, narrowed
 from api.jobs.shares import settle_shares
 from api.plans.bar_record import from_json
 from api.plans.release import free_everything
 from api.plans.service import PlanOptions, get_plan, require_state, submit
+from api.plans.shop_report import anything_open, what_the_shop_said
 from api.plans.states import BarState, PlanState
+from api.plans.what_is_left import on_what_is_left
+from api.processes.follow import Follow, write_follow
 from api.settings import Settings
-from api.store.documents import DocumentKind, get_document
+from api.store.documents import DocumentKind, get_document, put_document
 from api.store.models import BarRow, JobLineRow, PlanRow
 from api.web.problems import Problem
-from nesting.domain.material import SplitRule
-from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan
-from nesting.domain.request import Request
-from nesting.domain.runs import LengthKind, PieceLine, Run
 from nesting.exchange import read_plan
 
 
@@ -62,43 +60,93 @@ def replan(
     settings: Settings,
     *,
     reason: str = "",
+    frozen: Collection[int] = (),
+    freely: bool = False,
 ) -> PlanRow:
     """
-    Put everything of a released plan that is not made yet into a new plan; give the new plan.
+    Have a released plan gone on from where it stands, with as little change as it can; give the new plan.
 
-    Ordered = done + planned + short, before and after: the open bars are given up, their pieces, the
-    spoiled ones and those that were short go into the new request, on what is on the rack now.
+    Ordered = done + planned + short, before and after. What is cut stays cut and what is frozen stays as
+    it is; spoiled pieces, those of bars that were not there and those that were short find room in spoiled
+    pieces, offcuts, tails of open bars and then new bars. The old plan gives its open bars up.
 
     Parameters
     ----------
     reason
         Kept with the plan that is given up.
+    frozen
+        Numbers of bars still to be cut that must not change, say because they lie on the saw.
+    freely
+        Whether all open bars may be planned afresh where that costs less.
 
     Raises
     ------
     Problem
-        When the plan is not released, or nothing of it is open.
+        When the plan is not released, or nothing of it is open, or a frozen bar is none of its open ones.
     """
     row = get_plan(session, plan_id, lock=True)
     require_state(row, (PlanState.RELEASED, PlanState.IN_CUTTING), "planned again")
-    document = get_document(session, plan_id, DocumentKind.RESULT)
-    assert document is not None, plan_id
-    plan = read_plan(document)
-    wanted = _open_pieces(session, plan, plan_id)
-    if not wanted:
+    _require_open(session, plan_id, frozen)
+    follow = what_the_shop_said(session, plan_id, result_of(session, plan_id), frozen=frozen, freely=freely)
+    if not anything_open(follow):
         raise Problem(409, "nothing-open", "Every piece of the plan is made.")
     any_cut = _close(session, row, caller, now, reason)
     row.state = (PlanState.FINISHED if any_cut else PlanState.WITHDRAWN).value
     session.flush()
-    request = _request(plan, wanted, contents(session))
-    made = submit(session, request, options, caller, now, settings, parent=plan_id)
+    return go_on(session, follow, options, caller, now, settings, parent=plan_id)
+
+
+def go_on(
+    session: Session,
+    follow: Follow,
+    options: PlanOptions,
+    caller: Caller,
+    now: int,
+    settings: Settings,
+    *,
+    parent: str,
+) -> PlanRow:
+    """Put a plan that goes on from another one into the queue, on the rack and the bars there are now."""
+    left = on_what_is_left(session, follow)
+    made = submit(session, left.before.request, options, caller, now, settings, parent=parent)
+    put_document(session, made.id, DocumentKind.FOLLOWS, write_follow(left))
     session.flush()
-    session.execute(update(JobLineRow).where(JobLineRow.plan_id == plan_id).values(plan_id=made.id))
+    session.execute(update(JobLineRow).where(JobLineRow.plan_id == parent).values(plan_id=made.id))
     return made
 
 
+def any_cut(session: Session, plan_id: str) -> bool:
+    """Whether the saw has cut a bar of a plan, or of a plan that it goes on from."""
+    return (
+        session.execute(
+            select(BarRow.number)
+            .where(BarRow.plan_id == plan_id, BarRow.state == BarState.CUT.value)
+            .limit(1)
+        ).first()
+        is not None
+    )
+
+
+def result_of(session: Session, plan_id: str) -> Plan:
+    """Give the result of a plan that has one."""
+    document = get_document(session, plan_id, DocumentKind.RESULT)
+    assert document is not None, plan_id
+    return read_plan(document)
+
+
+def _require_open(session: Session, plan_id: str, frozen: Collection[int]) -> None:
+    there = set(
+        session.scalars(
+            select(BarRow.number).where(BarRow.plan_id == plan_id, BarRow.state == BarState.OPEN.value)
+        )
+    )
+    strange = sorted(set(frozen) - there)
+    if strange:
+        raise Problem(422, "bar-not-open", f"Bar {strange[0]} is none of the plan's open bars.")
+
+
 def _close(session: Session, row: PlanRow, caller: Caller, now: int, reason: str) -> bool:
-    """Give up what is open of a plan; tell whether any bar was cut."""
+    """Give up what is open of a plan; tell whether any bar was cut of it."""
     free_everything(session, row.id, caller, now)
     bars = session.scalars(select(BarRow).where(BarRow.plan_id == row.id)).all()
     cut = []
@@ -107,78 +155,11 @@ def _close(session: Session, row: PlanRow, caller: Caller, now: int, reason: str
         if bar.state == BarState.OPEN.value:
             bar.state = BarState.WITHDRAWN.value
         elif bar.state == BarState.CUT.value:
-            spoiled = frozenset((bar.report or {}).get("spoiled", ()))
-            cut.append((from_json(bar.record), spoiled))
+            made = from_json(bar.record)
+            if not made.bar.state.cut:  # else an earlier plan has cut it, and its shares are there
+                cut.append((made, frozenset((bar.report or {}).get("spoiled", ()))))
     settle_shares(session, row.id, cut)
     row.reason, row.closed_by = reason, caller.label
     row.version += 1
     row.changed_at = now
     return bool(cut)
-
-
-def _open_pieces(session: Session, plan: Plan, plan_id: str) -> list[Piece]:
-    names = {one.piece for one in plan.unplaced if one.piece}
-    for bar in session.scalars(select(BarRow).where(BarRow.plan_id == plan_id)):
-        if bar.state == BarState.OPEN.value:
-            names.update(cut.piece for cut in from_json(bar.record).bar.cuts)
-        else:
-            names.update(bar.open_pieces)
-    return [piece for piece in plan.pieces if piece.id in names]
-
-
-def _request(plan: Plan, wanted: list[Piece], have: Contents) -> Request:
-    """Ask for the pieces on the catalogue they were made with and the stock there is now."""
-    before = plan.request
-    runs, lines = [], []
-    for piece in wanted:
-        if piece.cover_length is None:
-            lines.append(_line(piece))
-        else:
-            # Cut together with its cover, whose length follows from the ends: so it goes in as a run.
-            runs.append(_run(piece))
-    asked = replace(
-        before,
-        runs=tuple(runs),
-        piece_lines=tuple(lines),
-        # The strip was cut with the first plan; a second list would have it cut twice.
-        families=tuple(replace(family, strip_pitch=None) for family in before.families),
-        stock=have.stock or before.stock,
-        offcuts=have.offcuts,
-        findings=(),
-    )
-    listed = {(line.family, line.finish, line.part) for line in asked.stock}
-    extra = tuple(line for line in before.stock if (line.family, line.finish, line.part) not in listed)
-    return narrowed(replace(asked, stock=(*asked.stock, *extra)))
-
-
-def _line(piece: Piece) -> PieceLine:
-    material = piece.material
-    return PieceLine(
-        job=piece.job,
-        id=piece.id,
-        family=material.family,
-        finish=material.finish,
-        part=material.part,
-        length=piece.length,
-        lot=material.lot,
-        place=piece.place,
-        where=piece.where,
-    )
-
-
-def _run(piece: Piece) -> Run:
-    material = piece.material
-    return Run(
-        job=piece.job,
-        id=piece.id,
-        family=material.family,
-        finish=material.finish,
-        length=piece.exact,
-        kind=LengthKind.CHANNEL,
-        left=piece.left,
-        right=piece.right,
-        split_rule=SplitRule.NEVER,
-        lot=material.lot,
-        place=piece.place,
-        where=piece.where,
-    )

@@ -32,10 +32,9 @@ def report_once(
     StockConflict
         When the bar is not this plan's any more.
     """
-    words = body.model_dump(mode="json")
     asked = digest("report", plan_id, str(number), body.model_dump_json())
     if earlier_reply(session, caller.id, key, asked):
         return get_bar(session, plan_id, number)
-    _, row = report_bar(session, plan_id, number, body.outcome, body.to_domain(), words, caller, now)
+    _, row = report_bar(session, plan_id, number, body.outcome, body.to_domain(), body.words(), caller, now)
     keep_reply(session, caller.id, key, asked, Reply(200, number), now)
     return row

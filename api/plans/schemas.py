@@ -33,6 +33,47 @@ class ProgressRead(BaseModel):
         return cls.model_validate({name: progress.get(name) for name in cls.model_fields})
 
 
+class ChoiceRead(BaseModel):
+    """An open piece that a spoiled one can still become."""
+
+    piece: str
+    length: LengthRead
+    left: LengthRead = Field(description="What would be left of it after the stroke.")
+
+
+class OfferRead(BaseModel):
+    """What a piece that came out wrong can still become."""
+
+    piece: str = Field(description="What it should have been.")
+    bar: int = Field(description="The bar it was cut from.")
+    tag: str = Field(description="What it is called now.")
+    length: LengthRead = Field(description="What came out.")
+    choices: list[ChoiceRead] = Field(description="Every open piece it can become, longest first.")
+    becomes: list[str] = Field(description="The pieces that this plan cuts from it.")
+
+    @classmethod
+    def of(cls, offer: dict[str, Any], unit: Unit) -> Self:
+        """Give an offer kept with a plan."""
+        choices = [
+            ChoiceRead(
+                piece=one["piece"],
+                length=length_read(one["length"], unit),
+                left=length_read(one["left"], unit),
+            )
+            for one in offer["choices"]
+        ]
+        lengths = {"length": length_read(offer["length"], unit), "choices": choices}
+        return cls.model_validate(offer | lengths)
+
+
+class AfreshRead(BaseModel):
+    """What planning everything open afresh would come to, where that is better than the least change."""
+
+    bars: int = Field(description="Bars and offcuts opened, those cut already included.")
+    unplaced: int = Field(description="Pieces or runs left out.")
+    cost: str | None = Field(description="Sum of the bars' prices; null when a price is unknown.")
+
+
 class SummaryRead(BaseModel):
     """What the plan comes to; used = good + kerf + trim + returned + scrap, exactly."""
 
@@ -40,6 +81,7 @@ class SummaryRead(BaseModel):
     bars: int = Field(description="Bars and offcuts opened.")
     offcuts_used: int = Field(description="Of these, offcuts from the rack.")
     pieces: int = Field(description="Pieces placed.")
+    pieces_done: int = Field(description="Of these, cut before by a plan that this one goes on from.")
     unplaced: int = Field(description="Pieces or runs left out; the result says why.")
     used: LengthRead = Field(description="Sum of the opened bars.")
     good: LengthRead = Field(description="Sum of the pieces.")
@@ -52,6 +94,9 @@ class SummaryRead(BaseModel):
     currency: str = Field(description="ISO 4217 code; empty when none was named.")
     proved: bool = Field(description="Whether no cheaper plan exists, for every material.")
     jobs: list[str] = Field(description="Customer jobs in the plan.")
+    revision: int = Field(description="How many plans of the same pieces came before this one.")
+    offers: list[OfferRead] = Field(description="What the pieces that came out wrong can still become.")
+    afresh: AfreshRead | None = Field(description="The plan of all open bars afresh, where it is better.")
 
     @classmethod
     def of(cls, digest: str, summary: dict[str, Any], unit: Unit) -> Self:
@@ -65,7 +110,15 @@ class SummaryRead(BaseModel):
             for name in ("bars", "offcuts_used", "pieces", "unplaced", "currency", "proved", "jobs")
         }
         cost, bound = money_read(summary["cost"]), money_read(summary["bound"])
-        return cls.model_validate({"digest": digest, "cost": cost, "bound": bound, **lengths, **plain})
+        afresh = summary.get("alternative")
+        following = {
+            "pieces_done": summary.get("pieces_done", 0),
+            "revision": summary.get("revision", 0),
+            "offers": [OfferRead.of(offer, unit) for offer in summary.get("offers", ())],
+            "afresh": afresh and {**afresh, "cost": money_read(afresh["cost"])},
+        }
+        figures = {"digest": digest, "cost": cost, "bound": bound}
+        return cls.model_validate(figures | lengths | plain | following)
 
 
 class LinksRead(BaseModel):

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from nesting.domain.plan import Plan
 from nesting.errors import Finding
+from nesting.planning.offers import SpoiledOffer
 
 FINDINGS_KEPT = 200
 
@@ -35,8 +37,16 @@ class Planned:
     currency: str
 
 
-def planned(plan: Plan) -> Planned:
-    """Set out a plan for the store."""
+def planned(plan: Plan, *, offers: Sequence[SpoiledOffer] = (), alternative: Plan | None = None) -> Planned:
+    """
+    Set out a plan for the store.
+
+    Parameters
+    ----------
+    offers, alternative
+        Of a plan that follows another one: what its spoiled pieces can become, and the plan of
+        everything open afresh where that would be better.
+    """
     from nesting.exchange import write_plan
 
     left_out = Counter(one.job for one in plan.unplaced)
@@ -56,17 +66,23 @@ def planned(plan: Plan) -> Planned:
         )
     currency = plan.request.currency
     return Planned(
-        digest=plan.id, document=write_plan(plan), summary=_summary(plan), jobs=tuple(jobs), currency=currency
+        digest=plan.id,
+        document=write_plan(plan),
+        summary=_summary(plan) | _following(plan, offers, alternative),
+        jobs=tuple(jobs),
+        currency=currency,
     )
 
 
 def _summary(plan: Plan) -> dict[str, Any]:
     totals = plan.totals
-    priced = bool(plan.groups) and all(group.priced for group in plan.groups)
+    priced = _priced(plan)
+    bars = [bar for group in plan.groups for bar in group.bars]
     return {
         "bars": totals.bars,
-        "offcuts_used": sum(bar.offcut for group in plan.groups for bar in group.bars),
-        "pieces": sum(len(bar.cuts) for group in plan.groups for bar in group.bars),
+        "offcuts_used": sum(bar.offcut for bar in bars),
+        "pieces": sum(len(bar.good_cuts) for bar in bars),
+        "pieces_done": sum(len(bar.good_cuts) for bar in bars if bar.state.cut),
         "unplaced": len(plan.unplaced),
         "used": totals.used,
         "good": totals.good,
@@ -75,13 +91,35 @@ def _summary(plan: Plan) -> dict[str, Any]:
         "returned": totals.returned,
         "scrap": totals.scrap,
         "priced": priced,
-        "cost": sum(group.cost for group in plan.groups) if priced else None,
+        "cost": _cost(plan),
         "bound": sum(group.bound for group in plan.groups) if priced else None,
         "currency": plan.request.currency,
         "proved": all(group.proved for group in plan.groups),
         "findings": [finding_record(finding) for finding in plan.findings[:FINDINGS_KEPT]],
         "jobs": [share.job for share in plan.jobs],
     }
+
+
+def _following(plan: Plan, offers: Sequence[SpoiledOffer], alternative: Plan | None) -> dict[str, Any]:
+    return {
+        "revision": plan.revision,
+        "offers": [asdict(offer) for offer in offers],
+        "alternative": None
+        if alternative is None
+        else {
+            "bars": alternative.totals.bars,
+            "unplaced": len(alternative.unplaced),
+            "cost": _cost(alternative),
+        },
+    }
+
+
+def _priced(plan: Plan) -> bool:
+    return bool(plan.groups) and all(group.priced for group in plan.groups)
+
+
+def _cost(plan: Plan) -> int | None:
+    return sum(group.cost for group in plan.groups) if _priced(plan) else None
 
 
 def finding_record(finding: Finding) -> dict[str, str]:

@@ -1,17 +1,18 @@
-"""The process that plans: a request document in, progress, then the audited plan's document out."""
+"""The process that plans: a request, or a plan to go on from, in; progress, then the audited plan out."""
 
 from __future__ import annotations
 
 import threading
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from api.processes.child import serve
 from api.processes.record import Planned, planned
 from nesting.batch.pool import Limits
 from nesting.batch.run import plan_request
+from nesting.batch.watch import Flag, Watcher
 from nesting.domain.plan import Plan
 from nesting.domain.progress import Progress
 from nesting.planning.group import Group
@@ -21,17 +22,31 @@ NEWS_SECONDS = 0.25
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One plan to make: its request document, seed, seconds and the start of its offcuts' tags."""
+    """
+    One plan to make.
+
+    Parameters
+    ----------
+    request
+        Its request document.
+    follow
+        What it goes on from, as a document; empty for a plan of its own.
+    tag_prefix
+        Start of its offcuts' tags; also the name by which it is cut short.
+    """
 
     request: str
     seed: int
     seconds: float
     tag_prefix: str
+    follow: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Cancel:
-    """Asks for the best plan so far."""
+    """Asks for the best plan so far of the work that is named."""
+
+    tag_prefix: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,29 +107,81 @@ class _Teller:
             self._send({"groups": self._groups, "done": self._done, **self._now})
 
 
-_cancel = threading.Event()
+@dataclass(slots=True)
+class _Bench:
+    """The work at hand, and whether it is to be cut short; a cancel that comes late must not hit the next."""
+
+    lock: threading.Lock = field(default_factory=threading.Lock)
+    cancel: threading.Event = field(default_factory=threading.Event)
+    work: str = ""
+    asked: str = ""
+
+    def begin(self, work: Work) -> threading.Event:
+        """Take up a piece of work; give the flag that cuts it short."""
+        with self.lock:
+            self.work, self.cancel = work.tag_prefix, threading.Event()
+            if self.asked == self.work:  # asked before it was begun
+                self.cancel.set()
+            return self.cancel
+
+    def cut_short(self, word: Cancel) -> None:
+        """Set the flag of the work that is meant."""
+        with self.lock:
+            self.asked = word.tag_prefix
+            if self.work == word.tag_prefix:
+                self.cancel.set()
+
+
+_bench = _Bench()
 
 
 def _on_word(message: Any) -> bool:
     if isinstance(message, Cancel):
-        _cancel.set()
+        _bench.cut_short(message)
         return True
     return False
 
 
 def _work(message: Work, send: Callable[[Any], None]) -> Done | Failed:
     from nesting.errors import NestingError
-    from nesting.exchange import read_request
 
+    flag = _bench.begin(message)
     try:
-        request = read_request(message.request, source="request")
-        limits = Limits(seed=message.seed, seconds=message.seconds, processes=1)
-        plan = plan_request(request, limits, watcher=_Teller(send), cancel=_cancel)
-        return Done(planned(with_tags(plan, message.tag_prefix)))
+        return Done(make(message, watcher=_Teller(send), cancel=flag))
     except NestingError as why:
         return Failed(str(why))
-    finally:
-        _cancel.clear()
+
+
+def make(work: Work, *, watcher: Watcher | None = None, cancel: Flag | None = None) -> Planned:
+    """
+    Make a plan and set it out for the store.
+
+    Raises
+    ------
+    InputRefused
+        When the documents do not fit together.
+    SolverFault
+        When the plan fails its audit, which no input should be able to cause.
+    """
+    from nesting.exchange import read_request
+
+    limits = Limits(seed=work.seed, seconds=work.seconds, processes=1)
+    if work.follow:
+        return _make_following(work, limits, watcher, cancel)
+    request = read_request(work.request, source="request")
+    plan = plan_request(request, limits, watcher=watcher, cancel=cancel)
+    return planned(with_tags(plan, work.tag_prefix))
+
+
+def _make_following(work: Work, limits: Limits, watcher: Watcher | None, cancel: Flag | None) -> Planned:
+    from api.processes.follow import NewTags, read_follow
+    from nesting.batch.replan import replan
+
+    follow = read_follow(work.follow)
+    made = replan(follow.before, follow.report, limits, freely=follow.freely, watcher=watcher, cancel=cancel)
+    tags = NewTags.of(follow, made.plan, work.tag_prefix)
+    offers = [tags.in_offer(offer) for offer in made.offers]
+    return planned(tags.in_plan(made.plan), offers=offers, alternative=made.alternative)
 
 
 def with_tags(plan: Plan, prefix: str) -> Plan:

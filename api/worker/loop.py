@@ -12,11 +12,11 @@ from typing import Any
 from sqlalchemy.exc import SQLAlchemyError
 
 from api.processes.child import Child, ChildDied
-from api.processes.solver import Cancel, Done, Failed, Ready, Work
+from api.processes.solver import Cancel, Done, Failed, Ready
 from api.store.engine import Store
 from api.worker import queue
 from api.worker.presence import beat, leave, new_name
-from api.worker.queue import Claim, Terms
+from api.worker.queue import Claim, Terms, work_of
 
 log = logging.getLogger(__name__)
 
@@ -122,9 +122,8 @@ class Worker:
                 return
             bench.claim, bench.cancelled, bench.progress = claimed, False, {}
             bench.started = time.monotonic()
-            work = Work(claimed.request, claimed.seed, claimed.seconds, f"P{claimed.number}")
             try:
-                bench.child.send(work)
+                bench.child.send(work_of(claimed))
                 if claimed.cancelled:
                     self._cancel(bench)
             except ChildDied:
@@ -149,9 +148,9 @@ class Worker:
                 self._overdue(bench)
 
     def _cancel(self, bench: _Bench) -> None:
-        if not bench.cancelled:
+        if not bench.cancelled and bench.claim is not None:
             bench.cancelled = True
-            bench.child.send(Cancel())
+            bench.child.send(Cancel(work_of(bench.claim).tag_prefix))
 
     def _overdue(self, bench: _Bench) -> None:
         claimed = bench.claim

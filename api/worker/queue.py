@@ -18,6 +18,7 @@ from sqlalchemy.orm import Session
 from api.jobs.shares import keep_shares
 from api.plans.states import PlanState
 from api.processes.record import Planned
+from api.processes.solver import Work
 from api.store.documents import DocumentKind, get_document, put_document
 from api.store.engine import Store
 from api.store.models import PlanRow
@@ -34,6 +35,18 @@ class Claim:
     seed: int
     seconds: float
     cancelled: bool
+    follow: str = ""
+
+
+def work_of(claimed: Claim) -> Work:
+    """Give what the solver process is asked for."""
+    return Work(
+        request=claimed.request,
+        seed=claimed.seed,
+        seconds=claimed.seconds,
+        tag_prefix=f"P{claimed.number}",
+        follow=claimed.follow,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +88,16 @@ def claim(store: Store, worker: str, terms: Terms) -> Claim | None:
         plan.changed_at = now
         request = get_document(session, plan.id, DocumentKind.REQUEST)
         assert request is not None, plan.id
-        return Claim(plan.id, plan.number, plan.attempt, request, plan.seed, plan.seconds, plan.cancel_asked)
+        return Claim(
+            plan_id=plan.id,
+            number=plan.number,
+            attempt=plan.attempt,
+            request=request,
+            seed=plan.seed,
+            seconds=plan.seconds,
+            cancelled=plan.cancel_asked,
+            follow=get_document(session, plan.id, DocumentKind.FOLLOWS) or "",
+        )
 
 
 @dataclass(frozen=True, slots=True)

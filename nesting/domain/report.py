@@ -104,7 +104,8 @@ class ShopReport:
     plan
         Id of the plan it was cut by; empty when the report does not say.
     lost
-        Tags of offcuts that were looked for and not found, beside those of reported bars.
+        Tags of offcuts that were looked for and not found, beside those of reported bars; tails that
+        the reported bars bear may be among them.
     """
 
     plan: str = ""

@@ -40,6 +40,7 @@ def report_faults(plan: Plan, report: ShopReport) -> Iterator[Finding]:
         )
     bars = {bar.number: (group, bar) for group in plan.groups for bar in group.bars}
     rack = {offcut.tag for offcut in plan.request.offcuts}
+    rack.update(bar.tail_tag for _, bar in bars.values() if bar.tail_tag)
     for tag in report.lost:
         if tag not in rack:
             yield _fault(Where("report"), "unknown-offcut", tag, "The plan's rack has no such offcut.")

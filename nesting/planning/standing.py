@@ -110,7 +110,7 @@ def standing_after(plan: Plan, report: ShopReport) -> Standing:
     keep = {group.material: group.saw.keep_length for group in plan.groups}
     by_kind = {(m.family, m.finish, m.part): length for m, length in keep.items()}
     return Standing(
-        request=replace(plan.request, offcuts=(*offcuts, *born)),
+        request=replace(plan.request, offcuts=(*offcuts, *(one for one in born if one.tag not in lost))),
         kept=tuple(sorted(kept, key=lambda one: one.bar.number)),
         open=tuple(sorted(still_open, key=lambda one: one.bar.number)),
         back=tuple(piece for piece in plan.pieces if piece.id in back),

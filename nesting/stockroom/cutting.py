@@ -30,14 +30,18 @@ class CutReport:
     tail
         Measured tail; None when it is as planned.
     spoiled
-        Pieces that were cut wrong and are scrap.
+        Pieces that were cut wrong.
     place
         Where on the rack the tail was put.
+    came_out
+        Of the spoiled pieces that are kept, what came out of them: pairs (piece, length). The others
+        are scrap.
     """
 
     tail: Length | None = None
     spoiled: tuple[str, ...] = ()
     place: str = ""
+    came_out: tuple[tuple[str, Length], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +76,10 @@ def cut_bar(
     strange = [piece for piece in report.spoiled if piece not in lengths]
     if strange:
         raise ReportNotPossible(f"Bar {bar.number} has no piece {strange[0]!r}.")
-    tail = bar.tail if report.tail is None else report.tail
+    long = [piece for piece, length in report.came_out if not 0 < length <= bar.length]
+    if long:
+        raise ReportNotPossible(f"Bar {bar.number} cannot give {long[0]!r} such a length.")
+    tail = tail_left(bar, report)
     if tail < 0 or tail >= bar.length:
         raise ReportNotPossible(f"Bar {bar.number} cannot leave a tail of {mm_text(tail)} mm.")
     spoiled = sum(lengths[piece] for piece in set(report.spoiled))
@@ -118,6 +125,58 @@ def cut_bar(
     return BarCut(born, (cut, back))
 
 
+def tail_left(bar: PlannedBar, report: CutReport) -> Length:
+    """Give the tail: as measured, else as planned less what pieces came out too long."""
+    if report.tail is not None:
+        return report.tail
+    lengths = {cut.piece: cut.length for cut in bar.cuts}
+    return Length(max(bar.tail + sum(lengths[piece] - came for piece, came in report.came_out), 0))
+
+
+def keep_spoiled(
+    bar: PlannedBar,
+    material: Material,
+    piece: str,
+    length: Length,
+    *,
+    ends: tuple[EndState, EndState],
+    plan: str,
+    tag: str,
+) -> BarCut:
+    """
+    Put what came out of a spoiled piece on the rack, whatever its length: an open piece may need it.
+
+    Parameters
+    ----------
+    ends
+        State of its ends; a mitred one has to be cut square first.
+    plan
+        The plan that is being cut.
+    tag
+        Its tag.
+    """
+    born = Offcut(
+        tag=tag,
+        family=material.family,
+        finish=material.finish,
+        part=material.part,
+        length=length,
+        left=ends[0],
+        right=ends[1],
+        lot=material.lot,
+        place="at the saw",
+    )
+    entry = Entry(
+        kind=Kind.TAIL,
+        thing=tag,
+        plan=plan,
+        bar=bar.number,
+        postings=moved((Account.SCRAP, -length), (Account.STORE, length)),
+        reason=f"came out of {piece}",
+    )
+    return BarCut(born, (entry,))
+
+
 def cut_cover(
     bar: PlannedBar,
     report: CutReport,
@@ -137,7 +196,7 @@ def cut_cover(
     kept
         Whether the channel's tail went back to the rack; its cover stays with it.
     """
-    tail = bar.tail if report.tail is None else report.tail
+    tail = tail_left(bar, report)
     good = sum(covers.get(cut.piece, cut.length) for cut in bar.cuts if cut.piece not in report.spoiled)
     rest = bar.length - bar.head - bar.kerf_loss - good - bar.tail
     return Entry(

@@ -4,25 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from fastapi.testclient import TestClient
 from httpx2 import Response
 
 from api.app import create_app
-from api.processes.record import planned
-from api.processes.solver import with_tags
+from api.processes.solver import make
 from api.settings import Settings
 from api.store.engine import Store
-from api.worker.queue import Terms, claim, finish
-from nesting.batch.pool import Limits
-from nesting.batch.run import plan_request
+from api.worker.queue import Terms, claim, finish, work_of
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import PieceLine
 from nesting.domain.stock import StockLine
-from nesting.exchange import read_request, write_request
+from nesting.exchange import write_request
 from nesting.units import mm
 
 TERMS = Terms(lease_seconds=10, max_attempts=5, max_crashes=3)
@@ -41,10 +38,8 @@ class Running:
         """Make every plan that waits, as a worker would; give their number."""
         made = 0
         while (claimed := claim(self.store, "test", TERMS)) is not None:
-            request = read_request(claimed.request, source="request")
-            plan = plan_request(request, Limits(seed=claimed.seed, seconds=20, processes=1))
-            record = planned(with_tags(plan, f"P{claimed.number}"))
-            assert finish(self.store, "test", claimed.plan_id, claimed.attempt, record)
+            work = replace(work_of(claimed), seconds=20)
+            assert finish(self.store, "test", claimed.plan_id, claimed.attempt, make(work))
             made += 1
         return made
 

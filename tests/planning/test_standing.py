@@ -49,6 +49,15 @@ def test_a_tail_born_long_enough_is_on_the_rack() -> None:
     assert (offcut.length, offcut.left, offcut.right) == (mm(589), EndState.CLEAN, EndState.RAW)
 
 
+def test_a_tail_that_has_gone_since_is_not_planned_on() -> None:
+    """The bar keeps the tag it gave; the rack has it no more."""
+    said = report(PLAN, done(ALONE), lost=(ALONE.tail_tag,))
+    assert not list(report_faults(PLAN, said))
+    standing = standing_after(PLAN, said)
+    assert ALONE.tail_tag not in {offcut.tag for offcut in standing.request.offcuts}
+    assert ALONE.tail_tag in {one.bar.tail_tag for one in standing.kept}
+
+
 def test_a_mitred_end_of_a_spoiled_piece_has_to_be_cut_square() -> None:
     """Ends that are straight are clean faces; a slope costs what a raw end costs."""
     pieces = tuple(

@@ -7,7 +7,16 @@ from nesting.domain.plan import Cut, PlannedBar, TailFate
 from nesting.domain.rules import SawRules
 from nesting.domain.stock import EndState, Offcut
 from nesting.stockroom import rack
-from nesting.stockroom.cutting import CutReport, ReportNotPossible, cut_bar, cut_cover, open_again, use_up
+from nesting.stockroom.cutting import (
+    CutReport,
+    ReportNotPossible,
+    cut_bar,
+    cut_cover,
+    keep_spoiled,
+    open_again,
+    tail_left,
+    use_up,
+)
 from nesting.stockroom.ledger import Account, balance, held_by_thing
 from nesting.stockroom.rack import Tagged
 from nesting.stockroom.states import State, StockConflict
@@ -76,6 +85,27 @@ def test_spoiled_pieces_are_scrap_not_good() -> None:
     """One of two spoiled: 610 each way."""
     wrong = sums(CutReport(spoiled=("B",)))
     assert (wrong["good"], wrong["scrap"]) == (610, 610)
+
+
+def test_what_came_out_too_long_is_missing_from_the_tail() -> None:
+    """625 instead of 610 leaves 1266 - 15 = 1251, unless the tape says otherwise."""
+    said = CutReport(spoiled=("B",), came_out=(("B", mm(625)),))
+    assert tail_left(planned(), said) == mm(1251)
+    assert tail_left(planned(), CutReport(tail=mm(1250), spoiled=("B",), came_out=said.came_out)) == mm(1250)
+
+
+def test_a_piece_that_came_out_short_goes_on_the_rack() -> None:
+    """However short: 300 is below the keep length of 400, yet an open piece may need it; no metal is lost."""
+    said = CutReport(spoiled=("B",), came_out=(("B", mm(300)),))
+    cut = cut_bar(planned(), MATERIAL, SAW, said, thing="shelf", plan="p", tag="P1-4")
+    ends = (EndState.CLEAN, EndState.RAW)
+    kept = keep_spoiled(planned(), MATERIAL, "B", mm(300), ends=ends, plan="p", tag="P1-4S1")
+    assert kept.born is not None
+    assert (kept.born.length, kept.born.right, kept.born.lot) == (mm(300), EndState.RAW, "OY")
+    entries = (*cut.entries, *kept.entries)
+    assert sum(balance(entries).values()) == 0
+    # The tail is 310 longer than planned: 1576 on the rack beside the 300.
+    assert held_by_thing(entries) == {"shelf": -mm(2500), "P1-4": mm(1576), "P1-4S1": mm(300)}
 
 
 def test_what_the_bar_contradicts_is_refused() -> None:

@@ -97,13 +97,14 @@ def test_spoiled_pieces_are_scrap_and_come_back_as_demand(either: Running) -> No
     assert again.status_code == 202, again.text
     either.make_plans()
     made = either.plan(again.json()["id"])
-    assert (made["parent"], made["summary"]["pieces"]) == (plan, 1)
+    summary = made["summary"]
+    assert (made["parent"], summary["pieces"], summary["pieces_done"]) == (plan, 4, 3)
     assert either.plan(plan)["state"] == "finished"
     job = either.client.get("/v1/jobs?name=OY").json()[0]
     # Three good ones are done; the fourth is only proposed again.
     assert (job["done"], job["pieces"]) == (3, 3)
     release(either, made["id"])
-    report(either, made["id"], 1)
+    report(either, made["id"], 2)
     job = either.client.get("/v1/jobs?name=OY").json()[0]
     assert (job["done"], job["pieces"], job["status"]) == (4, 4, "finished")
     assert balance(either)["good"] == 2440
