@@ -31,9 +31,9 @@ class Violation:
 
 
 def in_mm(nanometres: int) -> str:
-    """Give millimetres exactly, at least one decimal, as read off a stop: ``1803.0``."""
+    """Give millimetres exactly with their unit, at least one decimal, as read off a stop: ``1803.0 mm``."""
     text = format(Decimal(nanometres).scaleb(-6).normalize(), "f")
-    return text if "." in text else f"{text}.0"
+    return f"{text if '.' in text else f'{text}.0'} mm"
 
 
 def in_money(amount: int) -> str:

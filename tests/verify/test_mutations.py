@@ -138,10 +138,10 @@ MUTATIONS: list[tuple[str, dict[str, Any], str, str]] = [
     ("groups.1.certificate", {"bound": 95_999}, "bound-not-certified", "material SARN-12R channel"),
     ("request.stock.3", {"price": 28_001}, "cost", "material BRASK-20F channel"),
     ("request.offcuts.0", {"value": 1}, "cost", "material TOLV-17N natural channel"),
-    ("order.4", {"bars": 3}, "order-count", "order TOLV-17N natural channel, 2000.0"),
-    ("order.1", {"length": mm(2100)}, "order-count", "order BRASK-20F cover, 2000.0"),
-    ("order.6", {"lot": ""}, "order-count", "order UMBO-9 umber channel, lot J2, 2000.0"),
-    ("order.4", {"sum": 228_001}, "order-sum", "order TOLV-17N natural channel, 2000.0"),
+    ("order.4", {"bars": 3}, "order-count", "order TOLV-17N natural channel, 2000.0 mm"),
+    ("order.1", {"length": mm(2100)}, "order-count", "order BRASK-20F cover, 2000.0 mm"),
+    ("order.6", {"lot": ""}, "order-count", "order UMBO-9 umber channel, lot J2, 2000.0 mm"),
+    ("order.4", {"sum": 228_001}, "order-sum", "order TOLV-17N natural channel, 2000.0 mm"),
     ("jobs.0", {"pieces": 11}, "job-share", "job J1"),
     ("jobs.0", {"good": mm(1)}, "job-share", "job J1"),
     ("jobs.1", {"consumed": PLAN.jobs[1].consumed - 9}, "job-share", "job J2"),
@@ -171,8 +171,8 @@ def test_message_gives_the_figures_in_the_shop_s_words() -> None:
     wrong = change(PLAN, "groups.3.bars.1.cuts.0", face=mm("1802.5"))
     (only,) = violations(wrong)
     assert str(only) == (
-        "bar 2 (TOLV-17N natural channel): B ends at 1803.0, the next starts at 1806.0; "
-        "the plan puts its face at 1802.5. [face-position]"
+        "bar 2 (TOLV-17N natural channel): B ends at 1803.0 mm, the next starts at 1806.0 mm; "
+        "the plan puts its face at 1802.5 mm. [face-position]"
     )
 
 

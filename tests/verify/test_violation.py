@@ -15,7 +15,7 @@ from nesting.verify.violation import Violation, in_mm, in_money
 )  # fmt: skip
 def test_millimetres_are_exact(length: int, text: str) -> None:
     """A rounded figure in a complaint could make two different lengths look alike."""
-    assert in_mm(length) == text
+    assert in_mm(length) == f"{text} mm"
 
 
 @pytest.mark.parametrize(("amount", "text"), [(10_254_000, "1025.40"), (1, "0.0001"), (0, "0.00")])
