@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
 from pathlib import Path
 from typing import Any, Final
 
@@ -10,6 +13,7 @@ from nesting.money import PER_UNIT
 from nesting.reports.comparison_words import (
     ASSUMED,
     FRESH,
+    MixRow,
     advice_words,
     cover_words,
     level_words,
@@ -19,6 +23,9 @@ from nesting.sheets.plan_book import INK, RULE, Book, rows_needed
 from nesting.sheets.plan_list import FIRST_ROW, Column, Kind, Value, write_list
 
 _DARK: Final = "#4A5B66"
+_ROW_PIXELS: Final = 20
+# Rows of a landscape page below the repeated headings, with some to spare.
+_PAGE_ROWS: Final = 30
 
 
 def write_comparison(comparison: Comparison, path: Path, *, title: str = "") -> None:
@@ -66,9 +73,36 @@ def _write_lengths(book: Book, comparison: Comparison) -> None:
         book.band(sheet, below, 0, len(columns) - 1, said, text_wrap=True)
         sheet.set_row(below, 4.0 + 13.5 * rows_needed(said, 110))
         below += 1
-    if rows:
-        first, last = FIRST_ROW, FIRST_ROW + len(rows) - 1
-        _chart(book, sheet, "Lengths", "Cost of each purchase", (first, last), (0, 1), 3, below + 1)
+    _chart_materials(book, sheet, mix_rows(comparison), unit, below + 1)
+
+
+def _chart_materials(book: Book, sheet: Any, rows: Sequence[MixRow], unit: str, below: int) -> None:
+    """
+    Draw a chart for each material: what every other purchase costs more, or less, than the cheapest mix.
+
+    One scale for all would hide the savings of a small material beside the cost of a large one. A page
+    never ends inside a chart.
+    """
+    breaks = []
+    at, used = below, _PAGE_ROWS
+    first = FIRST_ROW
+    for material, own in groupby(rows, key=lambda row: row.mix.material):
+        count = sum(1 for _ in own)
+        if count > 1:
+            chart = _Chart(
+                f"{material}: more (or less, -) than the cheapest mix{unit or ', bars'}",
+                rows=(first, first + count - 1),
+                labels=1,
+                values=4,
+            )
+            if used + chart.height_rows > _PAGE_ROWS:
+                breaks.append(at)
+                used = 0
+            chart.draw(book, sheet, "Lengths", at)
+            at += chart.height_rows
+            used += chart.height_rows
+        first += count
+    sheet.set_h_pagebreaks(breaks)
 
 
 def _write_parts(book: Book, comparison: Comparison) -> None:
@@ -100,16 +134,8 @@ def _write_parts(book: Book, comparison: Comparison) -> None:
     )
     if len(rows) > 1:
         first, last = FIRST_ROW, FIRST_ROW + len(rows) - 1
-        _chart(
-            book,
-            sheet,
-            "Parts",
-            "Cost by part planned at a time",
-            (first, last),
-            (0, 0),
-            3,
-            last + 3,
-        )
+        chart = _Chart("Cost by part planned at a time", rows=(first, last), labels=0, values=3)
+        chart.draw(book, sheet, "Parts", last + 3)
 
 
 def _write_covers(book: Book, comparison: Comparison) -> None:
@@ -140,42 +166,57 @@ def _write_covers(book: Book, comparison: Comparison) -> None:
     )
     if rows:
         first, last = FIRST_ROW, FIRST_ROW + len(rows) - 1
-        _chart(
-            book,
-            sheet,
-            "Covers",
-            "Cover bars by way of cutting",
-            (first, last),
-            (0, 2),
-            4,
-            last + 3,
+        chart = _Chart("Cover bars by way of cutting", rows=(first, last), labels=(0, 2), values=4)
+        chart.draw(book, sheet, "Covers", last + 3)
+
+
+@dataclass(frozen=True, slots=True)
+class _Chart:
+    """
+    Bars in one dark grey that prints in black and white, with the values at their ends.
+
+    Parameters
+    ----------
+    rows
+        First and last row of the list it draws.
+    labels
+        Column of the names, or first and last column of names in levels.
+    values
+        Column of the figures.
+    """
+
+    title: str
+    rows: tuple[int, int]
+    labels: int | tuple[int, int]
+    values: int
+
+    @property
+    def height(self) -> int:
+        """Height in pixels: a bar and a gap for every row."""
+        return 90 + 26 * (self.rows[1] - self.rows[0] + 1)
+
+    @property
+    def height_rows(self) -> int:
+        """Rows of the sheet it covers, and one below it."""
+        return -(-self.height // _ROW_PIXELS) + 1
+
+    def draw(self, book: Book, sheet: Any, name: str, at: int) -> None:
+        """Draw it from a row on."""
+        first, last = self.labels if isinstance(self.labels, tuple) else (self.labels, self.labels)
+        chart = book.workbook.add_chart({"type": "bar"})
+        chart.add_series(
+            {
+                "categories": [name, self.rows[0], first, self.rows[1], last],
+                "values": [name, self.rows[0], self.values, self.rows[1], self.values],
+                "fill": {"color": _DARK},
+                "gap": 40,
+                "data_labels": {"value": True, "font": {"color": INK, "size": 9}},
+            }
         )
-
-
-def _chart(
-    book: Book,
-    sheet: Any,
-    name: str,
-    title: str,
-    rows: tuple[int, int],
-    labels: tuple[int, int],
-    values: int,
-    row: int,
-) -> None:
-    """Draw bars in one dark grey that prints in black and white, with the values at their ends."""
-    chart = book.workbook.add_chart({"type": "bar"})
-    chart.add_series(
-        {
-            "categories": [name, rows[0], labels[0], rows[1], labels[1]],
-            "values": [name, rows[0], values, rows[1], values],
-            "fill": {"color": _DARK},
-            "gap": 40,
-            "data_labels": {"value": True, "font": {"color": INK, "size": 9}},
-        }
-    )
-    chart.set_title({"name": title, "name_font": {"size": 12, "color": INK}})
-    chart.set_legend({"none": True})
-    chart.set_y_axis({"reverse": True, "num_font": {"size": 9, "color": INK}})
-    chart.set_x_axis({"major_gridlines": {"visible": True, "line": {"color": RULE}}, "min": 0})
-    chart.set_size({"width": 760, "height": 90 + 26 * (rows[1] - rows[0] + 1)})
-    sheet.insert_chart(row, 0, chart)
+        chart.set_title({"name": self.title, "name_font": {"size": 12, "color": INK}})
+        chart.set_legend({"none": True})
+        # Names stay left of all bars, also of those that run to the left.
+        chart.set_y_axis({"reverse": True, "label_position": "low", "num_font": {"size": 9, "color": INK}})
+        chart.set_x_axis({"major_gridlines": {"visible": True, "line": {"color": RULE}}})
+        chart.set_size({"width": 760, "height": self.height})
+        sheet.insert_chart(at, 0, chart, {"y_offset": 4})

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import openpyxl
 
 from nesting.advice.comparison import Comparison
+from nesting.domain.material import Material, Part
 from nesting.sheets.write_comparison import write_comparison
 from tests.reports.test_comparison_words import COMPARISON
 
@@ -39,3 +42,19 @@ def test_an_empty_comparison_is_a_whole_workbook(tmp_path: Path) -> None:
     book = openpyxl.load_workbook(path)
     assert book["Lengths"]["A4"].value == "Nothing to buy."
     assert book["Covers"]["A4"].value == "No cover bars are sold apart."
+
+
+def test_every_material_has_its_own_chart_and_no_page_ends_in_one(tmp_path: Path) -> None:
+    """A saving of 3 stays visible beside another material's cost of 1000, also on paper."""
+    other = [replace(mix, material=Material("SARN-12R", "natural", Part.CHANNEL)) for mix in COMPARISON.mixes]
+    path = tmp_path / "compare.xlsx"
+    write_comparison(replace(COMPARISON, mixes=(*COMPARISON.mixes, *other)), path)
+    with zipfile.ZipFile(path) as package:
+        names = package.namelist()
+        assert sum(name.startswith("xl/charts/chart") for name in names) == 4
+        drawing = package.read("xl/drawings/drawing1.xml").decode()
+        sheet = package.read("xl/worksheets/sheet1.xml").decode()
+    # Both are of 4 rows: 90 + 26 x 4 = 194 pixels, 10 rows of 20 and one between, so one page takes both.
+    starts = [int(row) for row in re.findall(r"<xdr:from>.*?<xdr:row>([0-9]+)</xdr:row>", drawing)]
+    assert starts[1] - starts[0] == 11
+    assert re.findall(r'<brk id="([0-9]+)"', sheet) == [str(starts[0])]
