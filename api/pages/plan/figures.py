@@ -1,12 +1,13 @@
-"""The answer of a plan with its figures: what to order, what it costs, where the metal goes."""
+"""The answer of a plan with its figures: what to order, what it costs, how good that is."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from api.pages.plan.metal import MOST_ROWS, metres
 from nesting.domain.material import Material
-from nesting.domain.plan import GroupPlan, OrderLine, Plan, Totals
+from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.money import money_text
 from nesting.reports.answer import (
     amount,
@@ -36,10 +37,6 @@ from nesting.reports.purchase_words import (
     status_words,
 )
 from nesting.reports.small_part_words import small_parts_line
-from nesting.reports.tables import WASTE_WORDS, account_rows
-
-_METAL = ("used", "good", "kerf", "trim", "returned", "scrap")
-_PICTURE = ("good", "kerf", "trim", "returned", "scrap")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,6 +77,8 @@ class Answer:
         What nobody may overlook.
     whole
         The sum over all materials; empty when there is one.
+    more
+        How many materials there are beyond those that are told.
     besides
         What else holds for the whole plan.
     """
@@ -87,6 +86,7 @@ class Answer:
     loud: tuple[str, ...]
     whole: str
     materials: tuple[MaterialAnswer, ...]
+    more: int
     besides: tuple[str, ...]
 
 
@@ -117,45 +117,25 @@ class ShareRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Money:
-    """The order and who bears it; ``total`` in words, ``longest`` the bar that must be carried."""
+    """
+    The order and who bears it.
+
+    Parameters
+    ----------
+    priced
+        Whether any line has a price.
+    more
+        How many lines there are beyond those that are listed.
+    total, longest
+        The sum in words; the longest bar that must be carried.
+    """
 
     priced: bool
     lines: tuple[OrderRow, ...]
+    more: int
     total: str
     longest: str
     jobs: tuple[ShareRow, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MetalRow:
-    """Where the metal of one material goes: bars, lengths in metres in the order of the words, shares."""
-
-    name: str
-    bars: int
-    metres: tuple[str, ...]
-    yield_: str
-    waste: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
-    """One part of all the metal used: where it begins and how wide it is in per cent, its share in words."""
-
-    word: str
-    x: str
-    width: str
-    share: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Metal:
-    """The account of the metal: used = good + kerf + trim + returned + scrap."""
-
-    words: tuple[tuple[str, str], ...]
-    rows: tuple[MetalRow, ...]
-    picture: tuple[Part, ...]
-    waste: str
-    yield_: str
 
 
 def answer_view(plan: Plan, lengths: BothUnits) -> Answer:
@@ -174,7 +154,8 @@ def answer_view(plan: Plan, lengths: BothUnits) -> Answer:
     return Answer(
         loud=tuple(loud_words(plan)),
         whole=sum_words(plan) if len(materials) > 1 else "",
-        materials=tuple(_material(plan, one, groups.get(one), lengths) for one in materials),
+        materials=tuple(_material(plan, one, groups.get(one), lengths) for one in materials[:MOST_ROWS]),
+        more=len(materials[MOST_ROWS:]),
         besides=tuple(words for words in said if words),
     )
 
@@ -190,31 +171,20 @@ def money_view(plan: Plan, lengths: BothUnits) -> Money:
     priced = any(group.priced for group in plan.groups)
     return Money(
         priced=bool(sums),
-        lines=tuple(_order_row(plan, line, lengths) for line in plan.order),
+        lines=tuple(_order_row(plan, line, lengths) for line in plan.order[:MOST_ROWS]),
+        more=len(plan.order[MOST_ROWS:]),
         total=total,
         longest=longest_words(plan),
         jobs=tuple(
             ShareRow(
                 job=share.job,
                 pieces=share.pieces,
-                good=_metres(share.good),
-                consumed=_metres(share.consumed),
+                good=metres(share.good),
+                consumed=metres(share.consumed),
                 cost=amount(share.cost, plan.request.currency) if priced else "no price",
             )
             for share in plan.jobs
         ),
-    )
-
-
-def metal_view(plan: Plan) -> Metal:
-    """Give where the metal goes, material by material and in all, and all of it as one picture."""
-    totals = plan.totals
-    return Metal(
-        words=WASTE_WORDS,
-        rows=tuple(_metal_row(row.name, row.totals) for row in account_rows(plan)),
-        picture=tuple(_parts(totals)),
-        waste=share_text(totals.waste_share),
-        yield_=share_text(totals.yield_share),
     )
 
 
@@ -265,30 +235,3 @@ def _order_row(plan: Plan, line: OrderLine, lengths: BothUnits) -> OrderRow:
         by=order_by(plan, line),
         note=line_note(plan, line),
     )
-
-
-def _metal_row(name: str, totals: Totals) -> MetalRow:
-    return MetalRow(
-        name=name,
-        bars=totals.bars,
-        metres=tuple(_metres(getattr(totals, word)) for word in _METAL),
-        yield_=share_text(totals.yield_share),
-        waste=share_text(totals.waste_share),
-    )
-
-
-def _metres(nanometres: int) -> str:
-    return f"{nanometres / 1e9:.2f}"
-
-
-def _parts(totals: Totals) -> Iterator[Part]:
-    at = 0
-    for word in _PICTURE if totals.used else ():
-        held = getattr(totals, word)
-        yield Part(
-            word=word,
-            x=f"{100 * at / totals.used:.3f}",
-            width=f"{100 * held / totals.used:.3f}",
-            share=share_text(held / totals.used),
-        )
-        at += held

@@ -11,9 +11,10 @@ from sqlalchemy import select
 from api.pages.plan.bars import bars_page
 from api.pages.plan.choice import Choice, choice_words, filters
 from api.pages.plan.drawing import Stretch
-from api.pages.plan.figures import answer_view, metal_view, money_view
+from api.pages.plan.figures import answer_view, money_view
 from api.pages.plan.files import file_links
 from api.pages.plan.head import head_of
+from api.pages.plan.metal import metal_view
 from api.pages.plan.piece import piece_view
 from api.pages.results import result_of
 from api.pages.visit import Visit

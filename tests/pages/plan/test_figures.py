@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from api.pages.plan.figures import answer_view, metal_view, money_view
+from api.pages.plan import figures as module
+from api.pages.plan.figures import answer_view, money_view
 from nesting.domain.plan import Alternative, Margins
 from nesting.money import read_money
 from nesting.reports.answer import answer
@@ -62,17 +63,15 @@ def test_an_order_without_prices_shows_no_money() -> None:
     assert money_view(bare, METRIC).total == "6 bars"
 
 
-def test_the_metal_adds_up() -> None:
-    """Used = good + kerf + trim + returned + scrap, as a picture too."""
-    metal = metal_view(PLAN)
-    assert sum(float(part.width) for part in metal.picture) == pytest.approx(100, abs=0.01)
-    assert [part.word for part in metal.picture] == ["good", "kerf", "trim", "returned", "scrap"]
-    # 50.4095 m used, 42.828 good, 0.1105 kerf, 0.136 trim, 6.479 returned, 0.856 scrap
-    assert metal.rows[-1].metres == ("50.41", "42.83", "0.11", "0.14", "6.48", "0.86")
-
-
 def test_an_empty_plan_has_figures_too() -> None:
     """Nothing to cut is an answer."""
     assert answer_view(empty_plan(), METRIC).materials == ()
     assert money_view(empty_plan(), METRIC).lines == ()
-    assert metal_view(empty_plan()).picture == ()
+
+
+def test_hundreds_of_materials_stay_a_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of 4 materials and 5 order lines 2 are told, the rest is counted."""
+    monkeypatch.setattr(module, "MOST_ROWS", 2)
+    answered, money = answer_view(PLAN, METRIC), money_view(PLAN, METRIC)
+    assert (len(answered.materials), answered.more) == (2, 2)
+    assert (len(money.lines), money.more) == (2, 3)
