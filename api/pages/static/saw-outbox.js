@@ -8,12 +8,14 @@ const PATIENCE = 15_000;
 export class Outbox {
   /**
    * storage: localStorage, or what behaves like it. post: sends (address, body) and gives a Response.
-   * told: called with what happened: {kept|sent|refused: entry, answer}, or {state}.
+   * told: called with what happened: {kept|sent|refused: entry, answer}, or {state}. online: whether the
+   * browser knows of any connection; without one nothing is tried, so that everything can be taken back.
    */
-  constructor(storage, post = postForm, told = () => {}) {
+  constructor(storage, post = postForm, told = () => {}, online = () => navigator.onLine) {
     this.storage = storage;
     this.post = post;
     this.told = told;
+    this.online = online;
     this.state = "";
     this.busy = null;
   }
@@ -68,6 +70,10 @@ export class Outbox {
       // Another tab may have sent it, or taken it back, meanwhile.
       const entry = this.of(waiting.plan, waiting.bar);
       if (!entry || entry.refused) continue;
+      if (!this.online()) {
+        this.state = "away";
+        break;
+      }
       this.#write({ ...entry, tried: true });
       const fate = await this.#send(entry);
       this.state = fate.state ?? "";
@@ -78,8 +84,7 @@ export class Outbox {
         this.#write({ ...entry, tried: true, refused: fate.refused });
         this.told({ refused: entry });
       } else {
-        this.told({ state: this.state });
-        return;
+        break;
       }
     }
     this.told({ state: this.state });
