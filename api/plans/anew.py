@@ -33,6 +33,7 @@ def plan_anew(
     settings: Settings,
     *,
     reason: str = "",
+    freely: bool = False,
 ) -> PlanRow:
     """
     Put a plan's own request into the queue again with the offcuts and bars that are free now; give that plan.
@@ -40,6 +41,14 @@ def plan_anew(
     What was cut of it, or of the plans before it, stays cut and is not asked for again.
 
     A proposed plan is withdrawn in the same moment, so that not both can be released.
+
+    Parameters
+    ----------
+    reason
+        Kept with the plan that is given up.
+    freely
+        Where it goes on from a plan that was cut: whether all open bars may be planned afresh where that
+        costs less.
 
     Raises
     ------
@@ -52,7 +61,7 @@ def plan_anew(
     if follow is not None:
         if state is PlanState.PROPOSED:
             withdraw(session, plan_id, caller, now, reason=reason)
-        return go_on(session, follow, options, caller, now, settings, parent=plan_id)
+        return go_on(session, replace(follow, freely=freely), options, caller, now, settings, parent=plan_id)
     document = get_document(session, plan_id, DocumentKind.REQUEST)
     assert document is not None, plan_id
     lines = update(JobLineRow).where(JobLineRow.plan_id == plan_id)
@@ -74,10 +83,10 @@ def _goes_on(session: Session, row: PlanRow) -> Follow | None:
 
 
 def on_what_is_free(request: Request, have: Contents) -> Request:
-    """Give the request with the rack's free offcuts, and no more bars of a length than there are."""
-    counts = {(line.family, line.finish, line.part, line.length): line.count for line in have.stock}
-    stock = tuple(
-        replace(line, count=counts.get((line.family, line.finish, line.part, line.length), line.count))
-        for line in request.stock
-    )
-    return narrowed(replace(request, stock=stock, offcuts=have.offcuts, findings=()))
+    """Give the request with the rack's free offcuts, and the bars of each length that are there now."""
+    shelves = {(line.family, line.finish, line.part, line.length): line for line in have.stock}
+    stock = []
+    for line in request.stock:
+        now = shelves.get((line.family, line.finish, line.part, line.length))
+        stock.append(line if now is None else replace(line, count=now.count, on_hand=now.on_hand))
+    return narrowed(replace(request, stock=tuple(stock), offcuts=have.offcuts, findings=()))

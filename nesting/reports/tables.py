@@ -38,7 +38,11 @@ class AccountRow:
 
 @dataclass(frozen=True, slots=True)
 class Alike:
-    """Bars with one source, the same cuts in one order and the same end; ``bar`` stands for all."""
+    """
+    Bars with one source, the same cuts in one order and the same end; ``bar`` stands for all.
+
+    What the shop has done to them is the same too.
+    """
 
     group: GroupPlan
     bar: PlannedBar
@@ -98,7 +102,8 @@ def alike_bars(group: GroupPlan) -> tuple[Alike, ...]:
     first: dict[tuple[object, ...], PlannedBar] = {}
     for bar in group.bars:
         cuts = tuple((cut.length, cut.slope_start, cut.slope_end) for cut in bar.cuts)
-        key = (bar.source, bar.length, cuts, bar.tail, bar.fate)
+        done = (bar.state, bar.true_tail, tuple(one.piece for one in bar.spoiled), bar.zones)
+        key = (bar.source, bar.length, cuts, bar.tail, bar.fate, *done)
         first.setdefault(key, bar)
         numbers.setdefault(key, []).append(bar.number)
     return tuple(Alike(group, bar, tuple(sorted(numbers[key]))) for key, bar in first.items())

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from nesting.domain.made import BarState
 from nesting.errors import Finding, Severity, Where
 from nesting.reports.tables import (
     account_rows,
@@ -48,6 +49,17 @@ def test_bars_alike_are_told_once_with_all_their_numbers() -> None:
     """Bars 12 to 14 carry 1803.5 + 592 each; nothing else in the group repeats."""
     found = [alike.numbers for alike in alike_bars(PLAN.groups[3])]
     assert found == [(10,), (11,), (12, 13, 14), (15,), (16,), (17,), (18,), (19,)]
+
+
+def test_bars_the_shop_has_treated_differently_are_not_alike() -> None:
+    """A bar that is cut is not drawn for one that still lies there."""
+    group = PLAN.groups[3]
+    (one,) = (alike for alike in alike_bars(group) if len(alike.numbers) > 1)
+    cut = one.numbers[0]
+    bars = tuple(replace(b, state=BarState.DONE) if b.number == cut else b for b in group.bars)
+    found = [alike.numbers for alike in alike_bars(replace(group, bars=bars))]
+    assert (cut,) in found
+    assert one.numbers[1:] in found
 
 
 def test_what_lies_under_the_blade() -> None:

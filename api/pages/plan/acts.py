@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Annotated
 
 from fastapi import APIRouter, Form
@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from api.access.keys import Scope
 from api.pages.plan.endpoints import require
+from api.pages.plan.numbers import bar_numbers
 from api.pages.plan.page import Refusal, plan_page, refusal_of
 from api.pages.visit import Visit, Visited
 from api.plans.anew import plan_anew
@@ -58,11 +59,17 @@ def withdraw_it(plan_id: PlanId, visit: Visited, reason: Reason = "") -> Respons
         _need_reason(row, reason)
         return withdraw(session, plan_id, visit.caller, now, reason=reason.strip())
 
-    return _done(visit, plan_id, "withdraw", act, reason)
+    return _done(visit, plan_id, "withdraw", act, {"reason": reason})
 
 
 @router.post("/replan")
-def plan_it_again(plan_id: PlanId, visit: Visited, reason: Reason = "") -> Response:
+def plan_it_again(
+    plan_id: PlanId,
+    visit: Visited,
+    reason: Reason = "",
+    frozen: Annotated[str, Form(max_length=300)] = "",
+    freely: Annotated[bool, Form()] = False,
+) -> Response:
     """Plan again what is not made yet; of a plan that was never released, all of it on what is free now."""
     settings = visit.service.settings
 
@@ -73,12 +80,14 @@ def plan_it_again(plan_id: PlanId, visit: Visited, reason: Reason = "") -> Respo
         if follower is not None and row.state in (PlanState.WITHDRAWN.value, PlanState.FINISHED.value):
             return follower  # the button was pressed twice
         options = PlanOptions(priority=row.priority, seed=row.seed, seconds=row.seconds)
+        asked = (session, plan_id, options, visit.caller, now, settings)
         if not PlanState(row.state).released_before:
-            return plan_anew(session, plan_id, options, visit.caller, now, settings, reason=reason.strip())
+            return plan_anew(*asked, reason=reason.strip(), freely=freely)
         _need_reason(row, reason)
-        return replan(session, plan_id, options, visit.caller, now, settings, reason=reason.strip())
+        return replan(*asked, reason=reason.strip(), frozen=_numbers(frozen), freely=freely)
 
-    return _done(visit, plan_id, "replan", act, reason)
+    typed = {"reason": reason, "frozen": frozen, "freely": "yes" if freely else ""}
+    return _done(visit, plan_id, "replan", act, typed)
 
 
 @router.get("/release")
@@ -89,18 +98,34 @@ def back_to_plan(plan_id: PlanId) -> RedirectResponse:
     return RedirectResponse(f"/plans/{plan_id}", 303)
 
 
-class _Unsaid(Exception):
-    """A reason is needed."""
+class _Fault(Exception):
+    """A field of the form is to blame."""
+
+    def __init__(self, field: str, detail: str) -> None:
+        super().__init__(detail)
+        self.field, self.detail = field, detail
 
 
 def _need_reason(row: PlanRow, reason: str) -> None:
     """Refuse to take a plan from the shop's bench without a word."""
     if PlanState(row.state) in _NEEDS_REASON and not reason.strip():
-        raise _Unsaid
+        detail = "Say why in a few words: the shop has this plan at the saw, and it is kept with the plan."
+        raise _Fault("reason", detail)
+
+
+def _numbers(text: str) -> tuple[int, ...]:
+    try:
+        return bar_numbers(text)
+    except ValueError as why:
+        raise _Fault("frozen", str(why)) from why
 
 
 def _done(
-    visit: Visit, plan_id: str, name: str, act: Callable[[Session, int], PlanRow], reason: str = ""
+    visit: Visit,
+    plan_id: str,
+    name: str,
+    act: Callable[[Session, int], PlanRow],
+    typed: Mapping[str, str] | None = None,
 ) -> Response:
     """Do one thing, then show the plan that came of it; refused, show this plan and why."""
     require(visit, Scope.PLAN)
@@ -108,14 +133,13 @@ def _done(
     try:
         with store.write() as session:
             made = act(session, store.now(session)).id
-    except _Unsaid:
-        detail = "Say why in a few words: the shop has this plan at the saw, and it is kept with the plan."
-        refusal = Refusal(act=name, title=_TITLES[name], detail=detail, field="reason")
-        return plan_page(visit, plan_id, status=422, refusal=refusal, typed={"reason": reason})
+    except _Fault as why:
+        refusal = Refusal(act=name, title=_TITLES[name], detail=why.detail, field=why.field)
+        return plan_page(visit, plan_id, status=422, refusal=refusal, typed=typed)
     except Problem as why:
-        if why.status != 409:
+        if why.status not in (409, 422):
             raise
         refusal = refusal_of(store, why, name, _TITLES[name])
-        return plan_page(visit, plan_id, status=409, refusal=refusal, typed={"reason": reason})
+        return plan_page(visit, plan_id, status=why.status, refusal=refusal, typed=typed)
     visit.service.poke()
     return RedirectResponse(f"/plans/{made}", 303)

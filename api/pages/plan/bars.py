@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from api.pages.plan.choice import Choice
 from api.pages.plan.drawing import Stretch, drawn
 from api.plans.states import BarState
+from nesting.domain.made import BarState as PlannedState
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar, TailFate
 from nesting.reports.bar_warnings import bar_warnings
@@ -40,6 +41,8 @@ class Card:
     ----------
     stops, pieces
         Stop setting of each cut, both units; pieces of all the bars.
+    stated
+        Whether the shop has anything to do with the bars yet.
     tags
         Whether the bars give offcuts with tags that differ.
     rows, more
@@ -58,6 +61,7 @@ class Card:
     stretches: tuple[Stretch, ...]
     stops: tuple[str, ...]
     pieces: int
+    stated: bool
     tags: bool
     rows: tuple[Row, ...]
     more: int
@@ -139,7 +143,9 @@ def bars_page(plan: Plan, choice: Choice, lengths: BothUnits, states: Mapping[in
         bars=len(numbers),
         different=len(chosen),
         pieces=sum(
-            drawer.wanted(cut.piece) or not choice.narrows for number in numbers for cut in bars[number].cuts
+            drawer.wanted(cut.piece) or not choice.narrows
+            for number in numbers
+            for cut in bars[number].good_cuts
         ),
         at=0 if at is None else chosen[at].numbers[0],
     )
@@ -206,6 +212,7 @@ def _card(drawer: _Drawer, alike: Alike, bars: Mapping[int, PlannedBar]) -> Card
         stretches=drawn(model, drawer.longest, lengths, wanted=drawer.wanted, marked=marked),
         stops=tuple(lengths.both(cut.stop) for cut in model.cuts),
         pieces=len(numbers) * len(model.cuts),
+        stated=any(row.state for row in rows),
         tags=many and any(row.tail_tag for row in rows),
         rows=rows,
         more=len(numbers) - len(rows),
@@ -221,8 +228,13 @@ def _listed(drawer: _Drawer, numbers: tuple[int, ...]) -> tuple[int, ...]:
 def _row(drawer: _Drawer, bar: PlannedBar) -> Row:
     return Row(
         number=bar.number,
-        state=drawer.states.get(bar.number, ""),
+        state=drawer.states.get(bar.number) or _state_of(bar),
         pieces=tuple(cut.piece for cut in bar.cuts),
         tail_tag=bar.tail_tag,
         marked=bar.number == drawer.point[0],
     )
+
+
+def _state_of(bar: PlannedBar) -> str:
+    """Say what has become of a bar before the plan: cut by the plan it goes on from, or not to be changed."""
+    return "" if bar.state is PlannedState.OPEN else bar.state.value

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Container
 from dataclasses import dataclass
 
 from nesting.domain.plan import PlannedBar
@@ -64,17 +64,27 @@ def drawn(
     marked
         Number of the cut that is pointed at; 0 for none.
     """
-    return tuple(_stretch(segment, longest, lengths, wanted, marked) for segment in bar_segments(bar))
+    wrong = {one.piece for one in bar.spoiled}
+    return tuple(_stretch(part, longest, lengths, wanted, marked, wrong) for part in bar_segments(bar))
 
 
 def _stretch(
-    segment: Segment, longest: int, lengths: BothUnits, wanted: Callable[[str], bool], marked: int
+    segment: Segment,
+    longest: int,
+    lengths: BothUnits,
+    wanted: Callable[[str], bool],
+    marked: int,
+    wrong: Container[str],
 ) -> Stretch:
     label, said = _words(segment, lengths)
     share = segment.length / longest
     piece = segment.label if segment.kind is SegmentKind.PIECE else ""
+    kind = segment.kind.value
+    if piece and piece in wrong:
+        # A class more for the drawing, and a word for whoever does not see it.
+        kind, label, said = f"{kind} wrong", f"{label} wrong", f"{said}, came out wrong"
     return Stretch(
-        kind=segment.kind.value,
+        kind=kind,
         x=f"{100 * segment.start / longest:.2f}",
         width=f"{100 * share:.2f}",
         label=label,

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -28,10 +30,10 @@ class Head:
 
     Parameters
     ----------
+    summary
+        The figures that are kept with the result; empty while there is none.
     parent, followers
         The plan it came from, and those that came from it, newest first.
-    made
-        Whether there is a result to show.
     jobs
         Id of each job in it, by name.
     states
@@ -53,11 +55,16 @@ class Head:
     closed_by: str
     reason: str
     fault: str
-    made: bool
+    summary: Mapping[str, Any]
     parent: Relative | None
     followers: tuple[Relative, ...]
     jobs: dict[str, str]
     states: dict[int, str]
+
+    @property
+    def made(self) -> bool:
+        """Whether there is a result to show."""
+        return bool(self.summary)
 
     @property
     def bars(self) -> int:
@@ -112,7 +119,7 @@ def head_of(session: Session, plan_id: str) -> Head:
         closed_by=row.closed_by or "",
         reason=row.reason,
         fault=row.fault or "",
-        made=row.summary is not None,
+        summary=row.summary or {},
         parent=_relative(before) if before else None,
         followers=tuple(_relative(one) for one in session.scalars(after)),
         jobs={str(name): str(identity) for name, identity in jobs},

@@ -13,9 +13,10 @@ from api.pages.plan.choice import Choice, choice_words, filters
 from api.pages.plan.drawing import Stretch
 from api.pages.plan.figures import answer_view, money_view
 from api.pages.plan.files import file_links
-from api.pages.plan.head import head_of
+from api.pages.plan.head import Head, head_of
 from api.pages.plan.metal import metal_view
 from api.pages.plan.piece import piece_view
+from api.pages.plan.since import Since, since_view
 from api.pages.results import result_of
 from api.pages.visit import Visit
 from api.plans.schemas import PlanRead
@@ -162,6 +163,7 @@ def plan_page(
         address_of=_address_of(shown),
         pages=page_numbers(bars.page, bars.pages),
         needs=_needs(plan),
+        since=_since(store, head, plan),
     )
 
 
@@ -183,6 +185,13 @@ def _address_of(choice: Choice) -> Callable[[int], Callable[[Stretch], str]]:
         return lambda part: f"{choice.address(piece=part.piece)}#card-{number}"
 
     return card
+
+
+def _since(store: Store, head: Head, plan: Plan) -> Since | None:
+    before = result_of(store, head.parent.id) if head.parent else None
+    if head.parent is None or before is None:
+        return None
+    return since_view(before, plan, (f"P{head.parent.number}", head.name), head.summary)
 
 
 def _needs(plan: Plan) -> str:

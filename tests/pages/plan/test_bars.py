@@ -7,6 +7,7 @@ import pytest
 from api.pages.plan import bars as module
 from api.pages.plan.bars import BarsPage, Card, bars_page, pointed_at
 from api.pages.plan.choice import Choice
+from nesting.domain.made import BarState as PlannedState
 from nesting.reports.lengths import METRIC
 from tests.reports.plans import example_plan
 
@@ -102,3 +103,16 @@ def test_a_plan_without_bars_has_one_empty_page() -> None:
     """Nothing to cut is no fault."""
     page = bars_page(replace(PLAN, groups=()), Choice(), METRIC, {})
     assert (page.shelves, page.page, page.pages) == ((), 1, 1)
+
+
+def test_bars_the_shop_has_cut_are_not_drawn_with_open_ones() -> None:
+    """Of three bars cut alike one is done and one must not change: three cards, each with its state."""
+    fate = {13: PlannedState.DONE, 14: PlannedState.FROZEN}
+    groups = tuple(
+        replace(group, bars=tuple(replace(bar, state=fate.get(bar.number, bar.state)) for bar in group.bars))
+        for group in PLAN.groups
+    )
+    shown = {card.name: card for card in cards(bars_page(replace(PLAN, groups=groups), Choice(), METRIC, {}))}
+    assert {"Bar 12", "Bar 13", "Bar 14"} <= shown.keys()
+    assert [shown[f"Bar {n}"].rows[0].state for n in (12, 13, 14)] == ["", "done", "frozen"]
+    assert [shown[f"Bar {n}"].stated for n in (12, 13, 14)] == [False, True, True]

@@ -1,8 +1,11 @@
 """Bars as shares of a drawing."""
 
+from dataclasses import replace
+
 import pytest
 
 from api.pages.plan.drawing import Stretch, drawn
+from nesting.domain.made import Spoiled
 from nesting.domain.plan import PlannedBar
 from nesting.reports.lengths import METRIC, BothUnits
 from nesting.units import Unit, mm
@@ -60,3 +63,12 @@ def test_what_is_looked_for_and_pointed_at_is_marked() -> None:
     assert [one.order for one in stretches if one.wanted] == [2]
     assert [one.order for one in stretches if one.marked] == [1]
     assert not any(one.marked for one in drawn(BARS[12], mm(2500), METRIC))
+
+
+def test_what_came_out_wrong_says_so() -> None:
+    """A piece that is no good is told by a word, not by hatching alone."""
+    wrong = replace(BARS[12], spoiled=(Spoiled(piece="OY-305-3", length=mm(580)),))
+    pieces = [one for one in drawn(wrong, mm(2500), METRIC) if one.piece]
+    assert [one.kind for one in pieces] == ["piece", "piece wrong"]
+    assert pieces[1].label == "592 wrong"
+    assert pieces[1].said.endswith("OY-305-3, came out wrong")

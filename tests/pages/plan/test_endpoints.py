@@ -189,3 +189,39 @@ def test_a_reader_may_look_but_not_act(service: Running) -> None:
     answer = service.client.post(f"/plans/{plan}/release", headers=headers, follow_redirects=False)
     assert answer.status_code == 403
     assert service.plan(plan)["state"] == "proposed"
+
+
+def miscut(service: Running, plan: str) -> None:
+    """Report bar 1 cut, its first piece too short to be good."""
+    first = service.client.get(f"/v1/plans/{plan}/bars/1").json()["cuts"][0]["piece"]
+    report = {"outcome": "cut", "miscuts": [{"piece": first, "length": "500 mm"}]}
+    answer = service.client.post(f"/v1/plans/{plan}/bars/1/report", json=report)
+    assert answer.status_code == 200, answer.text
+
+
+def test_a_plan_goes_on_after_a_miscut(service: Running) -> None:
+    """Bars that must not change are named; the new plan says what stands and what has changed."""
+    plan = proposed(service)
+    send(service, f"/plans/{plan}/release")
+    miscut(service, plan)
+    fields = {"reason": "cut short", "frozen": "2"}
+    made = send(service, f"/plans/{plan}/replan", **fields).headers["Location"]
+    service.make_plans()
+    text = look(service, made).text
+    assert "What has changed since plan P1" in text
+    assert "9 pieces are ordered:" in text
+    assert "came out wrong" in text
+    assert "FROZEN" in text
+
+
+@pytest.mark.parametrize("frozen", ["two", "99"])
+def test_a_bar_that_cannot_be_kept_is_refused(service: Running, frozen: str) -> None:
+    """What was typed comes back, and nothing has happened."""
+    plan = proposed(service)
+    send(service, f"/plans/{plan}/release")
+    answer = send(service, f"/plans/{plan}/replan", reason="cut short", frozen=frozen)
+    assert answer.status_code in (409, 422)
+    assert "The plan is not planned again" in answer.text
+    assert f'value="{frozen}"' in answer.text
+    assert 'value="cut short"' in answer.text
+    assert service.plan(plan)["state"] == "released"
