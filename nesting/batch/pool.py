@@ -96,6 +96,8 @@ def solve_chain(
 ) -> tuple[Settled, ...]:
     """Solve the groups of one chain in turn, each with what the ones before it left."""
     # The solver takes long to load.
+    from nesting.planning.long_tail import with_longest_tail
+    from nesting.planning.old_offcuts import with_oldest_offcuts
     from nesting.planning.patterns import with_fewer_patterns
     from nesting.planning.settle import settle
 
@@ -107,11 +109,14 @@ def solve_chain(
         stops: list[Stop] = [Cancelled(cancel)]
         if seconds is not None:
             # Each goal pursued after the cost has its own search, and its share of the time.
-            searches = len(chain) - position + group.goals.fewer_patterns
+            searches = len(chain) - position + group.goals.fewer_patterns + group.goals.long_tail
             stops.append(MaxRuntime(seconds / searches))
         settled = settle(group, seed=seed, stop=AnyOf(*stops), observer=watcher)
+        if group.goals.long_tail:
+            settled = with_longest_tail(settled, seed=seed, stop=AnyOf(*stops))
         if group.goals.fewer_patterns:
             settled = with_fewer_patterns(settled, seed=seed, stop=AnyOf(*stops))
+        settled = with_oldest_offcuts(settled)
         settled = replace(settled, alternative=_alternative(settled, seed, seconds, cancel))
         tags.update(group.problem.bars[u.bar].key for u in settled.result.best.uses)
         for offer, deal in zip(settled.group.market.offers, settled.bill.deals, strict=False):

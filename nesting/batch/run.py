@@ -159,6 +159,11 @@ def _finish(
         goals.append(price)
     if group.goals.gang > 1:
         goals.append(gang_price(assembly.bars, group.goals.gang, cost=result.cost))
+    told = tuple(goals)
+    if group.goals.long_tail:
+        from nesting.planning.long_tail import tail_price  # the solver takes long to load
+
+        told = tail_price(assembly.bars, told, cost=result.cost)
     planned = GroupPlan(
         material=group.material,
         saw=group.saw,
@@ -176,7 +181,7 @@ def _finish(
         margins=margins_of(assembly.bars, group.saw, group.mitre),
         # A tail behind a slope would need a stroke more, and mitred spares fit no other place.
         spares=() if group.mitre else spares_from_tails(assembly.bars, group.saw, group.spares),
-        goals=tuple(goals),
+        goals=told,
         open_units=most_open_of(assembly.bars, group.pieces),
     )
     return planned, [used_up(piece) for piece in assembly.short], bar_costs(one, assembly.bars)

@@ -141,6 +141,7 @@ def _group(
         mitre=section,
         spares=request.buying.spares,
         goals=request.goals,
+        born=tuple((offcut.tag, offcut.born) for offcut in request.offcuts if offcut.born),
     )
     return group, left_out
 

@@ -114,6 +114,9 @@ def plan(
         bool,
         typer.Option("--few-open-units", help="Order the bars so that few units are half finished at once."),
     ] = False,
+    long_tail: Annotated[
+        bool, typer.Option("--long-tail", help="Collect what is left over in one long tail.")
+    ] = False,
     slivers: Annotated[
         Slivers | None,
         typer.Option(help="Last strokes with less than a kerf of metal: warn (the default) or forbid."),
@@ -139,6 +142,7 @@ def plan(
             fewer_patterns=fewer_patterns or goals.fewer_patterns,
             gang=gang or goals.gang,
             open_units=few_open_units or goals.open_units,
+            long_tail=long_tail or goals.long_tail,
             slivers=slivers or goals.slivers,
         ),
     )

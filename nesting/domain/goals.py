@@ -33,6 +33,8 @@ class Goals:
         Bars of one pattern that are clamped side by side and cut with one stroke.
     open_units
         Whether to order the bars so that few units are half finished at once.
+    long_tail
+        Whether to collect what is left over in one tail as long as can be, at no more cost and scrap.
     slivers
         Whether a last stroke with less than a kerf of metal in it is warned of or forbidden.
     """
@@ -40,6 +42,7 @@ class Goals:
     fewer_patterns: bool = False
     gang: int = 1
     open_units: bool = False
+    long_tail: bool = False
     slivers: Slivers = Slivers.WARN
 
     def __post_init__(self) -> None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from nesting.domain.buying import BreakScope, PriceBreak, share_off
+from nesting.domain.dates import day_of
 from nesting.domain.material import Part
 from nesting.domain.rules import SawRules
 from nesting.errors import NOWHERE, ProblemError, Where
@@ -111,6 +112,9 @@ class Offcut:
         State of its ends; our own saw leaves one clean and one raw end.
     value
         What taking it costs the job; None means nothing.
+    born
+        Day it was cut, ISO 8601, as far as it is known: of offcuts that serve equally well the oldest
+        is taken.
     """
 
     tag: str
@@ -123,10 +127,13 @@ class Offcut:
     lot: str = ""
     place: str = ""
     value: Money | None = None
+    born: str = ""
     where: Where = NOWHERE
 
     def __post_init__(self) -> None:
-        """Refuse offcuts without a tag or a length."""
+        """Refuse offcuts without a tag or a length, or of a day that is none."""
+        if self.born:
+            day_of(self.born)
         if not self.tag:
             raise ProblemError("An offcut needs a tag.")
         if self.length <= 0:

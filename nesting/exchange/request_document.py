@@ -396,6 +396,8 @@ class OffcutPart(RequestPart):
     """Place on the rack."""
     value: MaybePrice = None
     """What taking it costs the job, in the document's currency; null for nothing."""
+    born: str = ""
+    """Day it was cut, ISO 8601; of offcuts that serve equally well the oldest is taken."""
     where: WherePart | None = None
     """Where the line stood in the user's own list; this document when missing."""
 
@@ -404,7 +406,9 @@ class GoalsPart(RequestPart):
     """What the plan should be good at beside its cost; only the ban on slivers may raise it."""
 
     domain: ClassVar[type] = Goals
-    silent: ClassVar[frozenset[str]] = frozenset({"fewer_patterns", "gang", "open_units", "slivers"})
+    silent: ClassVar[frozenset[str]] = frozenset(
+        {"fewer_patterns", "gang", "open_units", "long_tail", "slivers"}
+    )
 
     fewer_patterns: StrictBool = False
     """Whether to look for fewer different patterns, and fewer moves of the stop, on the same bars."""
@@ -412,6 +416,8 @@ class GoalsPart(RequestPart):
     """Bars of one pattern clamped side by side and cut with one stroke."""
     open_units: StrictBool = False
     """Whether to order the bars so that few units are half finished at once."""
+    long_tail: StrictBool = False
+    """Whether to collect what is left over in one tail as long as can be."""
     slivers: Slivers = Slivers.WARN
     """warn or forbid: last strokes with less than a kerf of metal in them."""
 

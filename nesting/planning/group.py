@@ -41,6 +41,8 @@ class Group:
     mitre
         Section at the mitres, when pieces are mitred. The problem then counts every piece by its
         centre line, which no way of laying them can beat.
+    born
+        (tag, day) of the offcuts whose age is known, ISO 8601.
     chains
         How such pieces are tied together for a problem of chains, each with whether it is turned;
         empty while the problem counts single pieces.
@@ -56,6 +58,7 @@ class Group:
     spares: Spares = NO_SPARES
     goals: Goals = PLAIN_GOALS
     mitre: MitreSection | None = None
+    born: tuple[tuple[str, str], ...] = ()
     chains: tuple[Links, ...] = ()
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from nesting.domain.goals import GoalPrice, Slivers
 from nesting.domain.packing import PatternUse
 from nesting.domain.problem import BarKind, Problem
+from nesting.planning.long_tail import longest_tail
 from nesting.planning.settle import Settled, opened
 from nesting.planning.slivers import sliver_count, sparing
 from nesting.solver.fewer_patterns import fewer_patterns, least_patterns, pattern_count
@@ -39,6 +40,7 @@ def with_fewer_patterns(settled: Settled, *, seed: int = 0, stop: Stop = NEVER) 
         cost is not None
         and cost <= result.cost
         and pattern_count(after) < pattern_count(before)
+        and not (group.goals.long_tail and longest_tail(problem, after) < longest_tail(problem, before))
         and not (forbidden and sliver_count(problem, after) > sliver_count(problem, before))
     )
     kept = after if better else before

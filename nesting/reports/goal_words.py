@@ -6,6 +6,7 @@ from nesting.domain.goals import GoalPrice
 from nesting.domain.plan import GroupPlan, Plan
 from nesting.reports.answer import amount, bars_words
 from nesting.reports.completion import unit_rows
+from nesting.reports.lengths import BothUnits
 
 _SHOWN = 12
 
@@ -34,6 +35,14 @@ def _said(plan: Plan, group: GroupPlan, price: GoalPrice) -> str:
             return "No last stroke has less than a kerf of metal; the ban cost nothing."
         had = "1 bar had one" if before == 1 else f"{before} bars had one"
         return f"No last stroke has less than a kerf of metal: {had}, {_cost(plan, group, price)}."
+    if price.goal == "longest tail":
+        said, was = (BothUnits.of(plan).said(length) for length in (now, before))
+        if now == before:
+            return f"The longest tail is {said}; a longer one was not found."
+        return f"The longest tail is {said} instead of {was}, {_cost(plan, group, price)}."
+    if price.goal == "younger offcuts taken before older ones":
+        taken = "1 older offcut is" if before == 1 else f"{before} older offcuts are"
+        return f"{taken} taken instead of younger ones, {_cost(plan, group, price)}."
     counted = {
         "patterns": _counted(now, "different pattern"),
         "most open units": f"{_counted(now, 'unit')} open at once at most",

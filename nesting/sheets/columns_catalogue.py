@@ -192,6 +192,13 @@ OFFCUTS = SheetPlan(
             money=True,
             hint="Cost of taking it; blank: nothing.",
         ),
+        Column(
+            field="born",
+            heading="Born",
+            accepts=("cut on", "date", "since", "in stock since", "on the rack since", "dated"),
+            width=12,
+            hint="Day it was cut, such as 2027-03-31; among equal fits the oldest is taken.",
+        ),
     ),
 )
 

@@ -25,6 +25,11 @@ GOAL_TEXTS = {
         ("few units open", "finish units together"),
         "yes orders the bars so that few units are half finished at once.",
     ),
+    "long_tail": (
+        "One long tail",
+        ("long tail", "longest tail"),
+        "yes collects what is left over in one tail as long as can be.",
+    ),
 }
 
 PRIORITY = Column(

@@ -15,6 +15,7 @@ from nesting.money import Money
 from nesting.sheets.cells import Cell, Row
 from nesting.sheets.columns import is_per_length, match_heading
 from nesting.sheets.findings import Findings
+from nesting.sheets.read_goals import due_of
 from nesting.sheets.read_header import Table, same_heading
 from nesting.sheets.read_pieces import PARTS
 from nesting.sheets.read_plausible import check_free_bar
@@ -156,6 +157,11 @@ class _RowReader:
     def money(self, name: str) -> Money | None:
         cell = self.cell(name)
         return money_of(cell, self.table.sheet.where(cell), self.findings) if cell.filled else None
+
+    def day(self, name: str) -> str:
+        """Give a day, ISO 8601; empty when blank or not understood."""
+        cell = self.cell(name)
+        return due_of(cell, self.table.sheet.where(cell), self.findings)
 
     def built(self, build: Callable[[], Value]) -> Value | None:
         """Build a value; what cannot exist becomes a finding at the row's first cell."""
@@ -383,6 +389,7 @@ def read_offcuts(table: Table, findings: Findings, default_unit: Unit | None) ->
             lot=row.text("lot"),
             place=row.text("place"),
             value=value,
+            born=row.day("born"),
             where=at,
         )
     return list(offcuts.values())

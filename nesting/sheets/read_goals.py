@@ -43,7 +43,11 @@ def goals_of(cells: Mapping[str, Cell], where_of: Callable[[Cell], Where], findi
     if (cell := cells.get("slivers")) is not None:
         choice = choice_of(cell, _SLIVERS, "slivers", where_of(cell), findings)
         said |= {"slivers": choice} if choice else {}
-    for field, what in (("fewer_patterns", "fewer patterns"), ("open_units", "few open units")):
+    for field, what in (
+        ("fewer_patterns", "fewer patterns"),
+        ("open_units", "few open units"),
+        ("long_tail", "one long tail"),
+    ):
         if (cell := cells.get(field)) is not None:
             said[field] = bool(yes_no_of(cell, what, where_of(cell), findings))
     return Goals(**said)

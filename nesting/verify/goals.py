@@ -10,6 +10,9 @@ from nesting.domain.plan import GroupPlan, Plan, PlannedBar
 from nesting.verify.violation import Violation
 from nesting.verify.walk import name_of, walk
 
+# The one goal of which more is better.
+_LONGEST_TAIL = "longest tail"
+
 
 def goal_violations(plan: Plan) -> Iterator[Violation]:
     """Give the slivers that are forbidden, the goals that are missing, and the counts that are wrong."""
@@ -52,6 +55,7 @@ def _prices(plan: Plan, group: GroupPlan, open_units: int) -> Iterator[Violation
         "strokes": _strokes(bars, gang),
         "stop changes": sum(a != b for a, b in pairwise(cut.length for bar in bars for cut in bar.cuts)),
         "slivers": sum(bar.sliver for bar in bars),
+        _LONGEST_TAIL: max((int(bar.tail) for bar in bars), default=0),
     }
     for price in group.goals:
         said = price.value_after
@@ -67,8 +71,9 @@ def _prices(plan: Plan, group: GroupPlan, open_units: int) -> Iterator[Violation
                 where,
                 f"{group.material}: its {price.goal} are fewer than is said to be possible.",
             )
-        if price.value_after > price.value_before:
-            yield Violation("goal-worse", where, f"{group.material}: {price.goal} were pursued and grew.")
+        grew = price.value_after > price.value_before
+        if price.value_after < price.value_before if price.goal == _LONGEST_TAIL else grew:
+            yield Violation("goal-worse", where, f"{group.material}: {price.goal} was pursued and is worse.")
         if price.cost_after > group.cost:
             yield Violation(
                 "goal-cost", where, f"{group.material}: {price.goal} are said to cost more than all its bars."
@@ -85,6 +90,7 @@ def _missing(goals: Goals, group: GroupPlan) -> Iterator[Violation]:
         "patterns": goals.fewer_patterns,
         "most open units": goals.open_units,
         "strokes": goals.gang > 1,
+        _LONGEST_TAIL: goals.long_tail,
         "slivers": goals.slivers is Slivers.FORBID,
     }
     told = {price.goal for price in group.goals}

@@ -179,18 +179,25 @@ def test_growth_margins_are_found_on_request(tmp_path: Path) -> None:
 
 
 def test_second_goals_are_asked_for_and_told(pieces: Path, tmp_path: Path) -> None:
-    """The four options reach the plan; screen, workbook and document tell what became of each."""
+    """The five options reach the plan; screen, workbook and document tell what became of each."""
     book, document = tmp_path / "plan.xlsx", tmp_path / "plan.json"
-    options = ("--fewer-patterns", "--gang", "2", "--few-open-units", "--slivers", "forbid")
+    options = ("--fewer-patterns", "--gang", "2", "--few-open-units", "--long-tail", "--slivers", "forbid")
     result = planned(pieces, *options, "-o", book, "--json", document)
     assert result.exit_code == 0, result.output
     shown = " ".join(result.output.split())
-    for words in ("different pattern", "open at once", "with 2 bars clamped at once", "the ban cost nothing"):
+    for words in (
+        "different pattern",
+        "open at once",
+        "with 2 bars clamped at once",
+        "the ban cost nothing",
+        "longest tail",
+    ):
         assert words in shown
     plan = json.loads(document.read_text("utf-8"))
     (group,) = plan["groups"]
     assert {goal["goal"]: goal["goal_price"] for goal in group["goals"]} == {
         "slivers": "0",
+        "longest tail": "0",
         "patterns": "0",
         "most open units": "0",
         "strokes": "0",
@@ -199,6 +206,7 @@ def test_second_goals_are_asked_for_and_told(pieces: Path, tmp_path: Path) -> No
         "fewer_patterns": True,
         "gang": 2,
         "open_units": True,
+        "long_tail": True,
         "slivers": "forbid",
     }
     summary = openpyxl.load_workbook(book)["Summary"]

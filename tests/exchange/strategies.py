@@ -164,6 +164,7 @@ BUYING = st.builds(
 GOALS = st.builds(
     Goals,
     fewer_patterns=st.booleans(),
+    long_tail=st.booleans(),
     gang=st.integers(1, 99),
     open_units=st.booleans(),
     slivers=st.sampled_from(Slivers),
@@ -180,6 +181,7 @@ OFFCUTS = st.builds(
     lot=TEXTS,
     place=TEXTS,
     value=MAYBE_MONEY,
+    born=st.just("") | st.dates().map(str),
     where=WHERES,
 )
 STRAIGHT_ENDS = st.sampled_from([end for end in EndCondition if end is not EndCondition.MITRE])

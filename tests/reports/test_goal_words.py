@@ -50,6 +50,15 @@ def price(goal: str, before: int, after: int, *, cost: int = 0, bound: int | Non
             "18 different patterns instead of 21, at no more cost; at least 8 are needed.",
         ),
         (price("patterns", 1, 1, bound=1), "1 different pattern; fewer is impossible."),
+        (
+            price("longest tail", 432_000_000, 574_000_000),
+            "The longest tail is 574 mm instead of 432 mm, at no more cost.",
+        ),
+        (price("longest tail", 9, 9), "The longest tail is ~0 mm; a longer one was not found."),
+        (
+            price("younger offcuts taken before older ones", 2, 0),
+            "2 older offcuts are taken instead of younger ones, at no more cost.",
+        ),
         (price("patterns", 1, 1), "1 different pattern; fewer is impossible."),
         (
             price("most open units", 41, 2, bound=2),

@@ -46,8 +46,10 @@ def written(path: Path, goals: list[dict[str, str]], **run: str) -> Path:
 def test_goals_come_back_from_the_saw_sheet(tmp_path: Path) -> None:
     """What a shop types into its template is what is planned for."""
     lines = saw(Bars_clamped_at_once="4", Slivers="forbid", Fewer_patterns="yes", Few_open_units="yes")
+    lines += saw(One_long_tail="yes")
     request = read_request(written(tmp_path / "a.xlsx", lines))
-    assert request.goals == Goals(fewer_patterns=True, gang=4, open_units=True, slivers=Slivers.FORBID)
+    goals = Goals(fewer_patterns=True, gang=4, open_units=True, long_tail=True, slivers=Slivers.FORBID)
+    assert request.goals == goals
 
 
 def test_an_empty_template_asks_for_nothing(tmp_path: Path) -> None:
