@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from api.stock.currency import shop_currencies
+from api.stock.terms import stock_line
 from api.store.models import FamilyRow, OffcutRow, ShelfRow
 from nesting.domain.material import Family, Part
 from nesting.domain.request import Request
 from nesting.domain.rules import DEFAULT_SAW
 from nesting.domain.stock import EndState, Offcut, StockLine
+from nesting.errors import Finding, InputRefused, Severity, Where
 from nesting.exchange import read_request, write_request
 from nesting.money import Money
 from nesting.stockroom.states import State
@@ -22,25 +26,30 @@ from nesting.units import Length
 
 @dataclass(frozen=True, slots=True)
 class Contents:
-    """Families, bars and free offcuts."""
+    """Families, bars and free offcuts, and the currency of the bars' prices where one is named."""
 
     families: tuple[Family, ...] = ()
     stock: tuple[StockLine, ...] = ()
     offcuts: tuple[Offcut, ...] = ()
+    currency: str = ""
 
 
 def contents(session: Session) -> Contents:
     """Give everything a new plan may use."""
     families = session.scalars(select(FamilyRow).order_by(FamilyRow.name))
-    shelves = session.scalars(
-        select(ShelfRow).order_by(ShelfRow.family, ShelfRow.finish, ShelfRow.part, ShelfRow.length)
-    )
     free = select(OffcutRow).where(OffcutRow.state == State.FREE.value).order_by(OffcutRow.tag)
     return Contents(
         families=families_of([row.document for row in families]),
-        stock=tuple(stock_line(row) for row in shelves),
+        stock=tuple(stock_line(row) for row in shelves_in_order(session)),
         offcuts=tuple(offcut_of(row) for row in session.scalars(free)),
+        currency=next(iter(shop_currencies(session)), ""),
     )
+
+
+def shelves_in_order(session: Session) -> Sequence[ShelfRow]:
+    """Give the shelves, the lengths of one material together."""
+    order = (ShelfRow.family, ShelfRow.finish, ShelfRow.part, ShelfRow.length)
+    return session.scalars(select(ShelfRow).order_by(*order)).all()
 
 
 def lend(text: str, have: Contents) -> str:
@@ -49,6 +58,11 @@ def lend(text: str, have: Contents) -> str:
 
     The tables are put in front of the text's own, which is not written anew: every number keeps its
     digits, every finding its pointer. A text that is no JSON object is left for the reader to refuse.
+
+    Raises
+    ------
+    InputRefused
+        When the text names another currency than the prices it would be lent.
     """
     try:
         tree = json.loads(text)
@@ -66,8 +80,31 @@ def lend(text: str, have: Contents) -> str:
         )
     )
     missing = [name for name in ("families", "stock", "offcuts") if name not in tree and lent.get(name)]
+    if "stock" in missing and have.currency and any(line.price is not None for line in lines):
+        missing += _currency_missing(tree, have.currency)
+        lent["currency"] = have.currency
     head = "".join(f"{json.dumps(name)}: {json.dumps(lent[name])}, " for name in missing)
     return text.replace("{", "{" + head, 1) if head else text
+
+
+def _currency_missing(tree: dict[str, Any], lent: str) -> list[str]:
+    said = tree.get("currency")
+    if said in (None, ""):
+        # A key that is there without a value cannot be given a second time.
+        return [] if "currency" in tree else ["currency"]
+    if said == lent:
+        return []
+    raise InputRefused(
+        (
+            Finding(
+                severity=Severity.ASK,
+                code="currencies-differ",
+                where=Where("request", "/currency"),
+                found=str(said)[:80],
+                message=f"The bars' prices here are in {lent}; send your own bars, or plan in {lent}.",
+            ),
+        )
+    )
 
 
 def narrowed(request: Request) -> Request:
@@ -93,18 +130,6 @@ def families_of(documents: list[dict[str, Any]]) -> tuple[Family, ...]:
     if not documents:
         return ()
     return read_request(json.dumps({"schema": 1, "saw": {}, "families": documents})).families
-
-
-def stock_line(row: ShelfRow) -> StockLine:
-    """Give a shelf as a plan sees it: unlimited when more can be bought, else what is free."""
-    return StockLine(
-        family=row.family,
-        finish=row.finish,
-        part=Part(row.part),
-        length=Length(row.length),
-        price=None if row.price is None else Money(row.price),
-        count=None if row.orderable else row.free,
-    )
 
 
 def offcut_of(row: OffcutRow) -> Offcut:

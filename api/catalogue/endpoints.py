@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from fastapi import APIRouter, Request, Response
 from fastapi.concurrency import run_in_threadpool
@@ -10,7 +11,7 @@ from pydantic import BaseModel, Field
 from sqlalchemy.orm import Session
 
 from api.access.keys import Caller
-from api.catalogue.contents import Contents, contents
+from api.catalogue.contents import Contents, contents, shelves_in_order
 from api.deps import Admin, Reader, Running, Service
 from api.families.endpoints import store_family
 from api.offcuts.schemas import TAG_PATTERN
@@ -18,11 +19,14 @@ from api.offcuts.service import receive
 from api.plans.intake import Body, read_body
 from api.plans.render import CSV, JSON, XLSX
 from api.processes.clerk_work import ReadCatalogue, WriteCatalogue
+from api.stock.currency import settle_currency
 from api.stock.service import change, find_shelf, new_shelf, shelved
+from api.stock.terms import keep_terms, stock_line
 from api.store.models import OffcutRow
 from api.web.problems import Problem
 from nesting.domain.stock import StockLine
 from nesting.errors import Finding, InputRefused, Severity
+from nesting.money import Money
 from nesting.stockroom.shelves import count_bars
 
 router = APIRouter(prefix="/v1/catalogue", tags=["catalogue"])
@@ -56,9 +60,15 @@ class ImportRead(BaseModel):
 
 @router.get("", response_class=Response, responses={200: {"content": {XLSX: {"schema": _BINARY}}}})
 def export_catalogue(service: Running, caller: Reader) -> Response:
-    """Fetch families, bars and free offcuts as an input workbook that reads back as the same."""
+    """
+    Fetch families, bars and free offcuts as an input workbook that reads back as the same.
+
+    On hand are all bars that stand there, also those that plans have reserved: it is a stock list.
+    """
     with service.store.read() as session:
-        have = contents(session)
+        shelves = shelved(session, shelves_in_order(session))
+        counted = tuple(stock_line(one.row, one.shelf.on_hand) for one in shelves)
+        have = replace(contents(session), stock=counted)
     body = service.clerks.ask(WriteCatalogue(have))
     headers = {"Content-Disposition": 'attachment; filename="stock.xlsx"'}
     return Response(body, media_type=XLSX, headers=headers)
@@ -69,8 +79,9 @@ async def import_catalogue(request: Request, service: Running, caller: Admin) ->
     """
     Take in the sheets Families, Stock and Offcuts of a workbook, or a CSV file that is one of them.
 
-    All of it or nothing. Families and prices replace what was there, a count in the sheet Stock sets
-    the bars and says that no more can be bought, and a tag that is known already stays as it is.
+    All of it or nothing. Families, prices and terms replace what was there; bars on hand in the sheet
+    Stock set the bars. A count without bars on hand sets them too, and says that no more can be bought;
+    with bars on hand it says how many can be had in all. A tag that is known already stays as it is.
     """
     body = await read_body(request)
     if body.media_type == JSON:
@@ -95,7 +106,8 @@ def take_in(body: Body, service: Service, caller: Caller) -> ImportRead:
         for family in read.families:
             store_family(session, family, now)
         for line in read.stock:
-            _store_line(session, line, caller, now)
+            _store_line(session, line, read.currency, caller, now)
+        settle_currency(session)
         known = [o.tag for o in read.offcuts if session.get(OffcutRow, o.tag) is not None]
         for offcut in read.offcuts:
             if offcut.tag not in known:
@@ -126,17 +138,20 @@ def _require_tags(read: Contents) -> None:
         )
 
 
-def _store_line(session: Session, line: StockLine, caller: Caller, now: int) -> None:
+def _store_line(session: Session, line: StockLine, currency: str, caller: Caller, now: int) -> None:
     material = (line.family, line.finish, line.part, line.length)
     row = find_shelf(session, material)
     if row is None:
-        found = new_shelf(session, material, line.price, orderable=line.count is None, now=now)
+        found = new_shelf(session, material, line.price, orderable=True, now=now)
     else:
         found = shelved(session, [row])[0]
-        found.row.price = line.price if line.price is not None else found.row.price
-        found.row.orderable = line.count is None
         found.row.version += 1
         found.row.changed_at = now
-    if line.count is not None and line.count != found.shelf.on_hand:
-        counted = line.count
+        if line.price is None and found.row.price is not None:
+            line = replace(line, price=Money(found.row.price))
+    keep_terms(found.row, line)
+    if line.price is not None:
+        found.row.currency = currency or found.row.currency
+    counted = line.on_hand if line.on_hand else line.count
+    if counted is not None and counted != found.shelf.on_hand:
         change(session, found, lambda shelf: count_bars(shelf, counted, reason="import"), caller.label, now)

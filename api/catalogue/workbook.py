@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
 from pathlib import Path
 
 from api.catalogue.contents import Contents
@@ -14,11 +17,13 @@ from nesting.sheets.columns import FAMILIES, OFFCUTS, STOCK, SheetPlan
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_catalogue import read_families, read_offcuts, read_stock
 from nesting.sheets.read_csv import read_csv
+from nesting.sheets.read_currency import Named, currencies_of, settled_currency
 from nesting.sheets.read_header import Table, find_header, read_table
 from nesting.sheets.read_tabs import plan_of
+from nesting.sheets.read_terms import breaks_text
 from nesting.sheets.read_workbook import read_workbook
 from nesting.sheets.template import write_template
-from nesting.units import mm_text
+from nesting.units import Length, mm_text
 
 Rows = dict[str, list[dict[str, str]]]
 
@@ -27,7 +32,7 @@ def rows_of(have: Contents) -> Rows:
     """Give the rows of the sheets Families, Stock and Offcuts; lengths in millimetres, exact."""
     return {
         "Families": [_family_row(family) for family in have.families],
-        "Stock": [_stock_row(line) for line in have.stock],
+        "Stock": [_stock_row(line, have.currency) for line in have.stock],
         "Offcuts": [_offcut_row(offcut) for offcut in have.offcuts],
     }
 
@@ -50,9 +55,11 @@ def read_catalogue(path: Path) -> Contents:
     families: list[Family] = []
     stock: list[StockLine] = []
     offcuts: list[Offcut] = []
+    named: list[Named] = []
     met = False
     for plan, table in _tables(path, findings):
         met = True
+        named += currencies_of(table)
         if plan is FAMILIES:
             families += read_families(table, findings, None)
         elif plan is STOCK:
@@ -66,9 +73,10 @@ def read_catalogue(path: Path) -> Contents:
             "",
             "The file has none of the sheets Families, Stock and Offcuts.",
         )
+    currency = settled_currency("", named, findings)
     if findings.refuses:
         raise InputRefused(findings.all)
-    return Contents(tuple(families), tuple(stock), tuple(offcuts))
+    return Contents(tuple(families), tuple(stock), tuple(offcuts), currency)
 
 
 def _tables(path: Path, findings: Findings) -> Iterator[tuple[SheetPlan, Table]]:
@@ -85,36 +93,57 @@ def _tables(path: Path, findings: Findings) -> Iterator[tuple[SheetPlan, Table]]
 
 
 def _family_row(family: Family) -> dict[str, str]:
-    lengths = {
-        "Cap thickness": family.cap_thickness,
-        "Nose": family.nose,
-        "Cover play": family.cover_play,
-        "Clearance": family.clearance,
-        "Joint gap": family.joint_gap,
-        "Shortest section": family.shortest_section,
-        "Strip feed": family.strip_feed,
-        "Strip tail": family.strip_tail,
-    }
-    pitch = family.strip_pitch
     return {
-        "Family": family.name,
-        "Cap style": family.cap_style.value,
-        "Cover mode": family.cover_mode.value,
-        "Lot rule": family.lot_rule.value,
-        "Split": family.split_rule.value,
-        "Strip pitch": "" if pitch is None else f"{mm_text(pitch.numerator)}/{pitch.denominator} mm",
-        **{name: f"{mm_text(length)} mm" for name, length in lengths.items()},
+        column.heading: _said(getattr(family, column.field), length=column.length)
+        for column in FAMILIES.columns
+        if hasattr(family, column.field)
     }
 
 
-def _stock_row(line: StockLine) -> dict[str, str]:
+def _said(value: object, *, length: bool) -> str:
+    """Give a value as a cell that reads back as the same one."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, StrEnum | str):
+        return str(value)
+    if not isinstance(value, int | Fraction):
+        raise TypeError(type(value).__name__)
+    if not length:
+        return str(value) if isinstance(value, int) or value.denominator == 1 else _decimal(value)
+    exact = Fraction(value)
+    over = "" if exact.denominator == 1 else f"/{exact.denominator}"
+    return f"{mm_text(Length(exact.numerator))}{over} mm"
+
+
+def _decimal(value: Fraction) -> str:
+    """Give a fraction with a decimal point where it ends, else as a quotient."""
+    rest = value.denominator
+    for prime in (2, 5):
+        while rest % prime == 0:
+            rest //= prime
+    if rest != 1:
+        return f"{value.numerator}/{value.denominator}"
+    return format(Decimal(value.numerator) / Decimal(value.denominator), "f")
+
+
+def _stock_row(line: StockLine, currency: str) -> dict[str, str]:
+    price = "" if line.price is None else money_text(line.price)
     return {
         "Family": line.family,
         "Finish": line.finish,
         "Part": line.part.value,
         "Length": f"{mm_text(line.length)} mm",
-        "Price": "" if line.price is None else money_text(line.price),
+        "Price": f"{price} {currency}".strip() if price else "",
         "Count": "" if line.count is None else str(line.count),
+        "On hand": str(line.on_hand) if line.on_hand else "",
+        "Value on hand": "" if line.hand_value is None else money_text(line.hand_value),
+        "Pack": str(line.pack) if line.pack > 1 else "",
+        "Minimum": str(line.minimum) if line.minimum else "",
+        "Price breaks": breaks_text(line.breaks),
+        "Supplier": line.supplier,
+        "Lead days": "" if line.lead_days is None else str(line.lead_days),
     }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -16,7 +17,9 @@ from api.plans.bar_costs import bar_costs
 from api.plans.bar_record import bar_record, to_json
 from api.plans.service import get_plan, require_state
 from api.plans.states import BarState, PlanState
+from api.stock.currency import shop_currencies
 from api.stock.service import Material, change, find_shelf, lock_shelves, new_shelf
+from api.stock.terms import keep_terms
 from api.store.documents import DocumentKind, get_document
 from api.store.models import BarRow, HoldRow, OffcutRow, PlanRow
 from api.web.problems import Problem
@@ -120,7 +123,10 @@ def _reserve_bars(
         row = find_shelf(session, material)
         if row is None:
             # Bars nobody has listed here yet: the plan brings their shelf along, empty, to be ordered.
-            row = new_shelf(session, material, lines[material].price, orderable=True, now=now).row
+            row = new_shelf(session, material, None, orderable=True, now=now).row
+            if shop_currencies(session) in ([], [plan.request.currency]):
+                keep_terms(row, replace(lines[material], count=None, on_hand=0))
+                row.currency = plan.request.currency if row.price is not None else ""
         shelf_of[material] = row.id
     shelves = lock_shelves(session, set(shelf_of.values()))
     conflicts: list[Conflict] = []

@@ -11,7 +11,8 @@ from sqlalchemy import select
 
 from api.access.keys import Caller
 from api.deps import Admin, Reader, Running, Service, ShopHand, UnitAsked
-from api.stock.schemas import BarsCounted, BarsMoved, ShelfCorrect, ShelfCreate, ShelfRead
+from api.stock.currency import settle_currency
+from api.stock.schemas import BarsCounted, BarsMoved, ShelfCorrect, ShelfCreate, ShelfRead, Terms
 from api.stock.service import change, find_shelf, get_shelf, new_shelf, shelved
 from api.store.models import ShelfRow
 from api.web.pages import PageSize, one_page
@@ -19,7 +20,6 @@ from api.web.preconditions import IfMatch, etag, require_match
 from api.web.problems import Problem
 from api.web.replies import IdempotencyKey, Reply, digest, earlier_reply, keep_reply
 from nesting.domain.material import Part
-from nesting.money import read_money
 from nesting.stockroom import shelves
 from nesting.stockroom.shelves import Shelf, ShelfMove
 from nesting.units import Unit
@@ -78,8 +78,9 @@ def create_stock(
             now = service.store.now(session)
             if find_shelf(session, material) is not None:
                 raise Problem(409, "stock-exists", "There is a shelf for this stock length already.")
-            price = None if body.price is None else read_money(body.price)
-            made = new_shelf(session, material, price, orderable=body.orderable, now=now)
+            made = new_shelf(session, material, None, orderable=body.orderable, now=now)
+            body.put_into(made.row, Terms.model_fields)
+            settle_currency(session)
             if body.on_hand:
                 change(
                     session,
@@ -115,14 +116,12 @@ def correct_stock(
     if_match: IfMatch = None,
     unit: UnitAsked = Unit.MM,
 ) -> ShelfRead:
-    """Change the price, or whether more can be bought."""
+    """Change the price or the other terms, or whether more can be bought."""
     with service.store.write() as session:
         found = get_shelf(session, shelf_id, lock=True)
         require_match(if_match, found.row.version)
-        if body.price is not None:
-            found.row.price = read_money(body.price)
-        if body.orderable is not None:
-            found.row.orderable = body.orderable
+        body.put_into(found.row, body.model_fields_set)
+        settle_currency(session)
         found.row.version += 1
         found.row.changed_at = service.store.now(session)
         session.flush()

@@ -61,6 +61,14 @@ class ShelfRow(Base):
     length: Mapped[int]
     price: Mapped[int | None]
     orderable: Mapped[bool]
+    pack: Mapped[int] = mapped_column(default=1, server_default="1")
+    minimum: Mapped[int] = mapped_column(default=0, server_default="0")
+    breaks: Mapped[list[Fields]] = mapped_column(JSON, default=list, server_default="[]")
+    hand_value: Mapped[int | None]
+    supply: Mapped[int | None]  # bars that can be bought; as many as needed when none is said
+    supplier: Mapped[str] = mapped_column(default="", server_default="")
+    lead_days: Mapped[int | None]
+    currency: Mapped[str] = mapped_column(String(3), default="", server_default="")
     free: Mapped[int] = mapped_column(default=0)
     quarantined: Mapped[int] = mapped_column(default=0)
     version: Mapped[int] = mapped_column(default=1)

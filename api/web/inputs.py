@@ -8,7 +8,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validat
 
 from api.web.lengths import LONGEST
 from nesting.errors import LengthNotUnderstood, MoneyNotUnderstood
-from nesting.money import read_money
+from nesting.money import read_money, read_share
 from nesting.units import Length, read_length
 
 
@@ -26,6 +26,14 @@ def _amount(text: str) -> str:
     return text
 
 
+def _share(text: str) -> str:
+    try:
+        read_share(text)
+    except MoneyNotUnderstood as why:
+        raise ValueError(why.expected) from why
+    return text
+
+
 Word = Annotated[str, Field(max_length=200), AfterValidator(_plain)]
 Name = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_plain), Field(min_length=1)]
 Reason = Annotated[
@@ -33,6 +41,9 @@ Reason = Annotated[
 ]
 Amount = Annotated[
     str, Field(max_length=30, description="Decimal point, at most four decimals."), AfterValidator(_amount)
+]
+Share = Annotated[
+    str, Field(max_length=30, description="Per cent with its sign: 7.5 %."), AfterValidator(_share)
 ]
 Nanometres = Annotated[int, Field(gt=0, le=LONGEST, description="Nanometres, exact.", strict=True)]
 LengthText = Annotated[
