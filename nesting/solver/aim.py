@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.solver.kernel import Floats
+from nesting.solver.kernel import Floats, Ints
 from nesting.solver.reduce import Reduced
 
 
@@ -77,3 +77,10 @@ class Duals:
     def of_pieces(cls, reduced: Reduced, pieces: Floats) -> Duals:
         """Give duals of the pieces alone."""
         return cls(pieces, np.zeros(len(reduced.kinds)), 0.0, 0.0)
+
+    @classmethod
+    def by_size(cls, reduced: Reduced, aim: Aim, demands: Ints) -> Duals:
+        """Give what sizes alone prove: each piece at the least cost of so much of any bar."""
+        rate = min(cost / kind.capacity for kind, cost in zip(reduced.kinds, aim.costs, strict=True))
+        pieces = rate * np.array(reduced.sizes, np.float64)
+        return cls(pieces, np.zeros(len(reduced.kinds)), 0.0, float(pieces @ demands))

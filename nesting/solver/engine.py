@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from nesting.solver import kernel, kernel_arcs, kernel_simplex
+from nesting.solver import kernel, kernel_arcs, kernel_simplex, kernel_through
 
 PATIENCE = 100_000
 """Interpreted steps after which loading the compiler pays (about 1 s, or 0.4 s once cached)."""
@@ -23,6 +23,7 @@ class Functions:
     thin_out: Callable[..., Any]
     primal_simplex: Callable[..., Any]
     dual_simplex: Callable[..., Any]
+    patterns_through: Callable[..., Any]
 
 
 INTERPRETED = Functions(
@@ -32,6 +33,7 @@ INTERPRETED = Functions(
     kernel_arcs.thin_out,
     kernel_simplex.primal_simplex,
     kernel_simplex.dual_simplex,
+    kernel_through.patterns_through,
 )
 
 
@@ -53,6 +55,7 @@ def compiled() -> Functions:
         translate(kernel_arcs.thin_out),
         translate(kernel_simplex.primal_simplex),
         translate(kernel_simplex.dual_simplex),
+        translate(kernel_through.patterns_through),
     )
 
 
@@ -109,6 +112,10 @@ class Engine:
     def dual_simplex(self, *arguments: Any) -> int:
         """Run ``kernel_simplex.dual_simplex``."""
         return self._functions.dual_simplex(*arguments)  # type: ignore[no-any-return]
+
+    def patterns_through(self, *arguments: Any) -> int:
+        """Run ``kernel_through.patterns_through``."""
+        return self._functions.patterns_through(*arguments)  # type: ignore[no-any-return]
 
     def _work(self, steps: int) -> None:
         self._patience -= steps

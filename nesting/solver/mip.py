@@ -10,6 +10,8 @@ from typing import Any
 
 import numpy as np
 
+from nesting.solver.highs import silent
+
 POLL_SECONDS = 0.05
 INTERRUPT_SECONDS = 0.25
 
@@ -68,9 +70,8 @@ def solve_mip(
     """
     import highspy
 
-    solver = _silent(highspy)
+    solver = silent()
     for option, value in (
-        ("threads", 1),
         ("mip_max_nodes", max_nodes),
         ("mip_rel_gap", 0.0),
         ("mip_abs_gap", 0.5),  # costs are whole
@@ -91,17 +92,6 @@ def solve_mip(
         return Answer(Outcome.OPEN, ())
     optimal = status == highspy.HighsModelStatus.kOptimal
     return Answer(Outcome.OPTIMAL if optimal else Outcome.OPEN, values)
-
-
-def _silent(highspy: Any) -> Any:
-    """Give an engine that writes nothing; by itself it greets on standard output when it is made."""
-
-    class Silent(highspy.Highs):  # type: ignore[misc]
-        def enableCallbacks(self) -> None:
-            self.setOptionValue("output_flag", False)
-            super().enableCallbacks()
-
-    return Silent()
 
 
 def _model(highspy: Any, costs: Sequence[int], highs: Sequence[int], rows: Sequence[Row]) -> Any:

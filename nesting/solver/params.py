@@ -24,6 +24,10 @@ class ColumnParams:
         Nodes after which a search without a table ends unfinished, with an upper bound.
     table_cells
         Largest table (lengths times capacity) that is filled.
+    through_lengths
+        Lengths from which on a round that finds few patterns takes one through each length as well.
+    through_cells
+        Largest table that is filled for that.
     max_rounds
         Rounds of one linear programme before its bound is taken as it stands.
     """
@@ -34,6 +38,8 @@ class ColumnParams:
     quick_nodes: int = 500
     most_nodes: int = 3_000_000
     table_cells: int = 60_000_000
+    through_lengths: int = 300
+    through_cells: int = 200_000_000
     max_rounds: int = 20_000
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nesting.solver.columns import Pieces
 from nesting.solver.engine import Engine
@@ -34,6 +35,16 @@ class Priced:
     value: float
     ceiling: float
     pieces: Pieces
+
+
+@dataclass(frozen=True, slots=True)
+class _Table:
+    """Bundles of equal pieces, and the best sum for every capacity with the bundles in it."""
+
+    owner: Ints
+    pieces: Ints
+    taken: NDArray[np.uint8]
+    total: Floats
 
 
 class Pricer:
@@ -78,11 +89,8 @@ class Pricer:
         exact
             Whether to go on when the tree has used up its nodes.
         """
-        live = np.flatnonzero((values > 1e-12) & (limits > 0))
-        order = live[np.argsort(-values[live] / self._sizes[live], kind="stable")]
+        order, cells = self._by_density(values, limits, max(capacities))
         sizes, worth = self._sizes[order], values[order]
-        bundles = int(np.sum(np.ceil(np.log2(limits[order] + 1)))) if len(order) else 0
-        cells = bundles * max(capacities)
         tabular = cells <= self._params.table_cells
         # The tree is given about the time that the table would take.
         first_nodes = min(self._params.tree_nodes, 200 + cells // CELLS_PER_NODE)
@@ -106,10 +114,58 @@ class Pricer:
             answers.append(Priced(value, ceiling, _pieces(order, best)))
         return answers
 
+    def price_through(self, values: Floats, limits: Ints, capacity: int, floor: float) -> list[Pieces]:
+        """
+        Give for each length the most valuable pattern through it, where it is worth more than ``floor``.
+
+        Nothing when the table would be too large.
+        """
+        order, cells = self._by_density(values, limits, capacity)
+        if not 0 < cells <= self._params.through_cells:
+            return []
+        sizes, worth = self._sizes[order], values[order]
+        table = self._fill_table(order, worth, limits, capacity)
+        found = np.zeros((len(order), len(order)), np.int64)
+        number = self._engine.patterns_through(
+            sizes,
+            worth,
+            limits[order],
+            table.owner,
+            table.pieces,
+            table.taken,
+            table.total,
+            capacity,
+            floor,
+            found,
+        )
+        return [_pieces(order, row) for row in found[:number]]
+
+    def _by_density(self, values: Floats, limits: Ints, capacity: int) -> tuple[Ints, int]:
+        """Give the lengths of any value by falling value per size, and the cells of their table."""
+        live = np.flatnonzero((values > 1e-12) & (limits > 0))
+        order = live[np.argsort(-values[live] / self._sizes[live], kind="stable")]
+        bundles = int(np.sum(np.ceil(np.log2(limits[order] + 1)))) if len(order) else 0
+        return order, bundles * capacity
+
     def _from_table(
         self, order: Ints, worth: Floats, limits: Ints, capacities: Sequence[int], floors: Sequence[float]
     ) -> list[Priced]:
-        top = max(capacities)
+        table = self._fill_table(order, worth, limits, max(capacities))
+        sizes = self._sizes[order][table.owner] * table.pieces
+        answers = []
+        for capacity, floor in zip(capacities, floors, strict=True):
+            value = float(table.total[capacity])
+            counts = np.zeros(len(order), np.int64)
+            if value > floor:
+                room = capacity
+                for b in range(len(sizes) - 1, -1, -1):
+                    if table.taken[b, room]:
+                        counts[table.owner[b]] += table.pieces[b]
+                        room -= int(sizes[b])
+            answers.append(Priced(max(value, floor), max(value, floor), _pieces(order, counts)))
+        return answers
+
+    def _fill_table(self, order: Ints, worth: Floats, limits: Ints, top: int) -> _Table:
         owners: list[int] = []
         bundles: list[int] = []
         for place, length in enumerate(order):
@@ -126,18 +182,7 @@ class Pricer:
         total = np.empty(top + 1, np.float64)
         sizes = self._sizes[order][owner] * pieces
         self._engine.price_table(sizes, worth[owner] * pieces, pieces, top, taken, total, cells=taken.size)
-        answers = []
-        for capacity, floor in zip(capacities, floors, strict=True):
-            value = float(total[capacity])
-            counts = np.zeros(len(order), np.int64)
-            if value > floor:
-                room = capacity
-                for b in range(len(bundles) - 1, -1, -1):
-                    if taken[b, room]:
-                        counts[owners[b]] += bundles[b]
-                        room -= int(sizes[b])
-            answers.append(Priced(max(value, floor), max(value, floor), _pieces(order, counts)))
-        return answers
+        return _Table(owner, pieces, taken, total)
 
 
 def _pieces(order: Ints, counts: Ints) -> Pieces:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from random import Random
 
+import pytest
+
+from nesting.solver import rounding
 from nesting.solver.columns import Pattern
 from nesting.solver.fill import fill_bar_by_bar
 from nesting.solver.rounding import Rest, dive, merge
@@ -30,6 +33,23 @@ def test_dive_keeps_to_its_limit() -> None:
     parts.master.solve()
     shares = parts.master.shares()
     assert dive(parts.search, parts.master, shares, None, max_failures=10**6, max_solves=3) <= 3
+
+
+def test_many_patterns_are_fixed_at_one_step(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Hundreds of bars fixed one by one would take hundreds of linear programmes."""
+
+    def solves() -> int:
+        asked = problem(dict.fromkeys(Random(2).sample(range(200, 500), 60), 1), 1000)
+        parts = bench(asked, tiny=False)
+        parts.master.solve(full=True)
+        used = dive(parts.search, parts.master, parts.master.shares(), None, max_failures=0, max_solves=100)
+        assert parts.search.worth.short == 0
+        return used
+
+    one_by_one = solves()
+    monkeypatch.setattr(rounding, "FEW_PATTERNS", 0)
+    monkeypatch.setattr(rounding, "PATTERNS_A_STEP", 1)
+    assert solves() < one_by_one
 
 
 def test_filling_bar_by_bar_places_every_piece() -> None:

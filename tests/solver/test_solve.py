@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -288,3 +289,14 @@ def test_a_search_stopped_at_once_still_has_a_bound() -> None:
     result = solve(group, stop=MaxRuntime(0.0))
     assert result.bound == volume_bound(group) > 0
     assert result.cost >= result.bound
+
+
+def test_a_wide_group_is_proved() -> None:
+    """Above five hundred lengths another engine and larger steps take over; the answer stays exact."""
+    draw = Random(1)
+    lengths = draw.sample(range(10_000, 29_900), 520)
+    # Pieces of a sixth to a half of the bar: greedy plans are bars away from the bound
+    asked = problem(dict.fromkeys(lengths, 2), 60_000)
+    result = solve(asked)
+    assert list(faults(asked, result)) == []
+    assert result.proved
