@@ -88,6 +88,8 @@ def report(
     tail: Text = "",
     unit: Text = "mm",
     spoiled: Annotated[list[str], Form(max_length=1000)] = [],  # noqa: B006 (FastAPI copies it)
+    piece: Annotated[list[str], Form(max_length=1000)] = [],  # noqa: B006
+    came: Annotated[list[str], Form(max_length=1000)] = [],  # noqa: B006
     place: Text = "",
     note: Text = "",
     sure: Text = "",
@@ -99,6 +101,7 @@ def report(
         tail=tail,
         unit=unit,
         spoiled=tuple(spoiled),
+        came=tuple(zip(piece, came, strict=False)),
         place=place,
         note=note,
         sure=bool(sure),

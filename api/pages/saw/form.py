@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from pydantic import ValidationError
 
 from api.pages.saw.tail import DOUBTS, Tail, tail_doubt
-from api.plans.bar_schemas import BarReport
+from api.plans.bar_schemas import BarReport, MiscutReport
 from api.plans.cutting import Outcome
 from nesting.errors import LengthNotUnderstood
 from nesting.units import Length, Unit, read_length
@@ -27,6 +27,8 @@ class Typed:
         Idempotency key of the report.
     unit
         Unit of a tail without one: the unit the form was shown in.
+    spoiled, came
+        Pieces that came out wrong or were not made; each piece and what came out of it, mostly nothing.
     sure
         Whether a tail that gives cause for doubt was measured again.
     """
@@ -36,9 +38,20 @@ class Typed:
     tail: str = ""
     unit: str = Unit.MM.value
     spoiled: tuple[str, ...] = ()
+    came: tuple[tuple[str, str], ...] = ()
     place: str = ""
     note: str = ""
     sure: bool = False
+
+    @property
+    def wrong(self) -> tuple[str, ...]:
+        """Give the pieces that came out wrong: those marked, and those with what came out of them."""
+        measured = (piece for piece, text in self.came if text.strip())
+        return tuple(dict.fromkeys((*self.spoiled, *measured)))
+
+    def came_out(self, piece: str) -> str:
+        """Give what was typed for what came out of a piece."""
+        return dict(self.came).get(piece, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +98,7 @@ def read_form(typed: Typed, tail: Tail) -> Read:
     """
     faults: dict[str, str] = {}
     measured: Length | None = None
+    miscuts: list[MiscutReport] = []
     if typed.outcome not in set(Outcome):
         faults["outcome"] = "Say what became of the bar: cut, set aside for a defect, or not found."
     cut = typed.outcome == Outcome.CUT
@@ -93,8 +107,13 @@ def read_form(typed: Typed, tail: Tail) -> Read:
             measured = read_length(typed.tail, _unit(typed.unit), may_be_zero=True).length
         except LengthNotUnderstood as why:
             faults["tail"] = f"Not understood: {why.expected}."
+    if cut:
+        try:
+            miscuts = list(_miscuts(typed))
+        except LengthNotUnderstood as why:
+            faults["spoiled"] = f"What came out is not understood: {why.expected}."
     # Where a piece came out wrong the tail is whatever it is.
-    checked = None if typed.spoiled or typed.sure else measured
+    checked = None if typed.wrong or typed.sure else measured
     if checked is not None and (doubt := tail_doubt(checked, tail)):
         faults["sure"] = DOUBTS[doubt]
     if faults:
@@ -103,13 +122,20 @@ def read_form(typed: Typed, tail: Tail) -> Read:
         report = BarReport(
             outcome=Outcome(typed.outcome),
             tail_nm=measured,
-            spoiled=list(typed.spoiled) if cut else [],
+            spoiled=[piece for piece in typed.wrong if not typed.came_out(piece).strip()] if cut else [],
+            miscuts=miscuts,
             place=typed.place if cut else "",
             note=typed.note,
         )
     except ValidationError as why:
         return Read(faults=dict(_refused(why)))
     return Read(report)
+
+
+def _miscuts(typed: Typed) -> Iterator[MiscutReport]:
+    for piece in typed.wrong:
+        if text := typed.came_out(piece).strip():
+            yield MiscutReport(piece=piece, length_nm=read_length(text, _unit(typed.unit)).length)
 
 
 def _unit(text: str) -> Unit:

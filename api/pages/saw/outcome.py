@@ -36,6 +36,8 @@ class Result:
     ----------
     again
         Pieces that must be made again.
+    kept
+        Of those, the pieces of which something came out that is kept, each with its tag.
     by, at
         Who reported it, and when: microseconds since 1970 UTC.
     """
@@ -44,6 +46,7 @@ class Result:
     words: str
     born: Born | None = None
     again: tuple[str, ...] = ()
+    kept: tuple[tuple[str, str], ...] = ()
     note: str = ""
     by: str = ""
     at: int | None = None
@@ -74,6 +77,7 @@ def result_of_bar(row: BarRow, born: OffcutRow | None, lengths: BothUnits) -> Re
         words=STATE_WORDS[state],
         born=None if born is None else Born(born.tag, said_of(born.length, lengths), born.place),
         again=tuple(row.open_pieces),
+        kept=tuple(dict((row.report or {}).get("kept", {})).items()),
         note=str((row.report or {}).get("note", "")),
         by=row.reported_by or "",
         at=row.reported_at,

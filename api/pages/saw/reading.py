@@ -15,7 +15,7 @@ from api.pages.visit import Visit
 from api.plans.cutting import get_bar
 from api.plans.service import get_plan
 from api.plans.states import BarState, PlanState
-from api.store.models import BarRow, OffcutRow
+from api.store.models import BarRow, OffcutRow, PlanRow
 from api.web.problems import Problem
 from nesting.domain.plan import Plan
 from nesting.reports.lengths import BothUnits
@@ -30,6 +30,8 @@ class AtSaw:
     ----------
     states
         State of each bar by its number, in the order in which they are cut.
+    successor
+        Id and number of the plan that has taken this one's place, when it was planned again.
     """
 
     id: str
@@ -39,6 +41,7 @@ class AtSaw:
     plan: Plan
     lengths: BothUnits
     states: Mapping[int, BarState]
+    successor: tuple[str, int] | None = None
 
     @property
     def reported(self) -> int:
@@ -74,6 +77,7 @@ def plan_at_saw(visit: Visit, session: Session, plan_id: str) -> AtSaw:
         plan=plan,
         lengths=_lengths(visit, plan),
         states={number: states[number] for number in sorted(states)},
+        successor=_successor(session, plan_id),
     )
 
 
@@ -98,6 +102,14 @@ def read_sheets(session: Session, at: AtSaw, numbers: Iterable[int]) -> Iterator
 def _states(session: Session, plan_id: str) -> dict[int, BarState]:
     query = select(BarRow.number, BarRow.state).where(BarRow.plan_id == plan_id)
     return {number: BarState(state) for number, state in session.execute(query)}
+
+
+def _successor(session: Session, plan_id: str) -> tuple[str, int] | None:
+    """Give the plan that goes on from one; one that failed or was withdrawn does not."""
+    gone = (PlanState.FAILED.value, PlanState.WITHDRAWN.value)
+    query = select(PlanRow.id, PlanRow.number).where(PlanRow.parent == plan_id, PlanRow.state.not_in(gone))
+    found = session.execute(query.order_by(PlanRow.number.desc()).limit(1)).first()
+    return (found.id, found.number) if found else None
 
 
 def _lengths(visit: Visit, plan: Plan) -> BothUnits:

@@ -72,7 +72,8 @@ export function showKept(bar, entry, following) {
   if (!entry) return;
   fill(kept, "words", entry.words);
   fill(kept, "tail", entry.tail);
-  fill(kept, "state", entry.refused ? `NOT TAKEN: ${entry.refused}` : "Kept on this tablet, not sent yet.");
+  fill(kept, "state", entry.refused ? `NOT TAKEN: ${entry.refused}` : "Kept on this tablet, not sent yet. Cut on: nothing is lost.");
+  kept.querySelector("[data-fill=state]").classList.toggle("shout", Boolean(entry.refused));
   kept.querySelector("[data-act=change]").hidden = entry.tried && !entry.refused;
   const next = kept.querySelector(".next");
   next.href = following ? `/plans/${entry.plan}/saw/${following}` : `/plans/${entry.plan}/saw`;
@@ -82,14 +83,16 @@ export function showKept(bar, entry, following) {
 /** Put the fields of a report back into its form. */
 export function refill(bar, entry) {
   const form = bar.querySelector(`form.report[data-outcome=${entry.outcome}]`);
+  const came = entry.fields.filter(([name]) => name === "came");
+  form.querySelectorAll("[name=came]").forEach((field, i) => { field.value = came[i]?.[1] ?? ""; });
   for (const [name, value] of entry.fields) {
-    for (const field of form.querySelectorAll(`[name=${name}]:not([type=hidden]):not(button)`)) {
+    for (const field of form.querySelectorAll(`[name=${name}]:not([type=hidden]):not(button):not([name=came])`)) {
       if (field.type !== "checkbox") field.value = value;
       else if (field.value === value) field.checked = true;
     }
   }
-  const hidden = form.closest("details");
-  if (hidden) hidden.open = true;
+  const folded = form.closest("details") ?? form.querySelector(":checked")?.closest("details");
+  if (folded) folded.open = true;
 }
 
 function fill(section, name, text) {

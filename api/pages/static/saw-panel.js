@@ -10,6 +10,9 @@ export function showPanel(entries, state, notices, acts) {
   document.querySelector("#sending").textContent = said.join(" · ") || away(state) || "All reports are sent";
   document.body.classList.toggle("waits", waiting > 0);
   document.body.classList.toggle("refused", refused > 0);
+  // What only waits is no reason to push the bar off the screen: then the list stands below it.
+  document.body.classList.toggle("urgent", refused > 0 || notices.length > 0 || state === "sign-in");
+  document.querySelector("[data-act=try]").hidden = !waiting;
 
   const panel = document.querySelector("#outbox");
   panel.hidden = !entries.length && !notices.length && state !== "sign-in";
@@ -17,7 +20,6 @@ export function showPanel(entries, state, notices, acts) {
   const items = [...notices.map((words) => item(words)), ...entries.map((entry) => itemOf(entry, acts))];
   if (state === "sign-in") items.unshift(signIn());
   panel.querySelector("ul").replaceChildren(...items);
-  panel.querySelector("[data-act=try]").hidden = !waiting;
 }
 
 function title(waiting, refused, state) {

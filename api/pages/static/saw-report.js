@@ -22,9 +22,9 @@ function tailOf(bar, form) {
   const typed = field.value.trim();
   const measured = typed ? readTail(typed, form.querySelector("[name=unit]").value) : undefined;
   show(field, measured === null);
-  if (measured === null) return undefined;
-  const spoiled = form.querySelector("[name=spoiled]:checked");
-  const sure = form.querySelector("[name=sure]").checked || spoiled || measured === undefined;
+  const wrong = cameOut(form);
+  if (measured === null || wrong === undefined) return undefined;
+  const sure = form.querySelector("[name=sure]").checked || wrong || measured === undefined;
   const doubt = sure ? "" : tailDoubt(measured, Number(bar.dataset.least), Number(bar.dataset.most));
   ask(form, doubt);
   if (doubt) return undefined;
@@ -36,15 +36,33 @@ function tailOf(bar, form) {
   return `Its tail, ${length}, is kept${place ? `, rack ${place}` : ""}. ${tag}`;
 }
 
-function show(field, wrong) {
-  const fault = field.parentElement.querySelector(".fault") ?? faultAt(field);
-  fault.hidden = !wrong;
-  field.toggleAttribute("aria-invalid", wrong);
-  if (wrong) {
-    field.setAttribute("aria-invalid", "true");
-    field.setAttribute("aria-describedby", fault.id);
-    field.focus();
+/** Whether any piece came out wrong; undefined when what came out of one must be looked at. */
+function cameOut(form) {
+  const unit = form.querySelector("[name=unit]").value;
+  let known = true;
+  let wrong = Boolean(form.querySelector("[name=spoiled]:checked"));
+  for (const field of form.querySelectorAll("[name=came]")) {
+    const text = field.value.trim();
+    const bad = text !== "" && !readTail(text, unit);
+    show(field, bad);
+    known &&= !bad;
+    wrong ||= text !== "";
   }
+  return known ? wrong : undefined;
+}
+
+function show(field, wrong) {
+  const said = field.parentElement.querySelector(".fault");
+  if (!wrong) {
+    said?.remove();
+    field.removeAttribute("aria-invalid");
+    field.removeAttribute("aria-describedby");
+    return;
+  }
+  const fault = said ?? faultAt(field);
+  field.setAttribute("aria-invalid", "true");
+  field.setAttribute("aria-describedby", fault.id);
+  field.focus();
 }
 
 function faultAt(field) {

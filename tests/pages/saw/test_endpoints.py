@@ -113,6 +113,30 @@ def test_spoiled_pieces_a_defect_and_a_missing_bar(saw: Bench) -> None:
     assert [saw.state(bar) for bar in (1, 3, 4)] == ["missing", "cut", "defect"]
 
 
+def test_what_came_out_of_a_piece_gets_a_tag_to_write_on_it(saw: Bench) -> None:
+    """598 instead of 610: it goes on the rack, and the page shows the tag and its label."""
+    piece = saw.bar(3)["cuts"][1]["piece"]  # type: ignore[index]
+    sent = send(saw, 3, outcome="cut", tail="52", unit="mm", piece=["other", piece], came=["", "598"])
+    assert sent.status_code == 303, sent.text
+    (tag,) = saw.bar(3)["kept"].values()  # type: ignore[attr-defined]
+    page = get(saw, saw.path(3))
+    assert f"What came out of {piece} is kept as" in page
+    assert f'href="/rack/{tag}/label"' in page
+
+
+def test_an_older_plan_shows_the_way_to_the_one_that_goes_on_from_it(saw: Bench) -> None:
+    """After planning again nobody cuts from the old list: every page of it says so."""
+    send(saw, 3, outcome="cut")
+    assert "PLANNED AGAIN" not in get(saw, saw.path())
+    saw.site.post(f"/v1/plans/{saw.plan}/replan")
+    new = saw.site.plan
+    assert new != saw.plan
+    for path in (saw.path(), saw.path(3), saw.path(4)):
+        page = get(saw, path)
+        assert f'href="/plans/{new}/saw">Go on with plan 2' in page
+    assert "not cut any more" in get(saw, saw.path(4))
+
+
 def test_another_report_on_a_reported_bar_is_refused_in_words(saw: Bench) -> None:
     """Two tablets: the second hears what was reported and by whom; a script gets problem details."""
     send(saw, 3, outcome="cut")

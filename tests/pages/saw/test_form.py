@@ -66,3 +66,20 @@ def test_every_fault_is_said_at_once(tail: Tail) -> None:
     """A strange outcome and an endless place each have their words."""
     assert set(read_form(Typed(outcome="sold"), tail).faults) == {"outcome"}
     assert set(read(tail, place="x" * 201, note="y" * 201).faults) == {"place", "note"}
+
+
+def test_what_came_out_of_a_piece_is_kept_for_another(tail: Tail) -> None:
+    """Marked and measured, measured alone, marked alone: the third one is scrap. No tail is doubted."""
+    typed = Typed(
+        outcome="cut",
+        tail="52",
+        spoiled=("a", "c"),
+        came=(("a", "598"), ("b", "23 1/2 in"), ("c", ""), ("d", "")),
+    )
+    assert typed.wrong == ("a", "c", "b")
+    report = read_form(typed, tail).report
+    assert report is not None
+    # 23 1/2 in = 596.9 mm.
+    assert [(one.piece, one.length_nm) for one in report.miscuts] == [("a", mm(598)), ("b", mm("596.9"))]
+    assert report.spoiled == ["c"]
+    assert read_form(Typed(outcome="cut", came=(("a", "short"),)), tail).faults.keys() == {"spoiled"}

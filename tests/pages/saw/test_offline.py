@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.pages.browser import OpenPage, pages_of
 from tests.pages.saw.bench import Bench, bench
-from tests.pages.saw.tablet import at_saw, carried, cut_through, sending, try_now
+from tests.pages.saw.tablet import SIZE, at_saw, carried, cut_through, sending, try_now
 
 SENT = "All reports are sent"
 POSTS = "**/saw/*"
@@ -198,3 +198,39 @@ def test_signed_out_reports_wait_for_somebody_to_sign_in(open_saw: OpenPage, saw
     cut_through(page, 3)
     expect(page.locator("#outbox").get_by_role("link", name="Sign in")).to_be_visible()
     sending(page, "Kept here, not sent yet (1)")
+
+
+def test_what_waits_does_not_push_the_bar_off_the_screen(open_saw: OpenPage, saw: Bench) -> None:
+    """With reports waiting the button is still on the tablet's first screen; what is refused comes first."""
+    page = at_saw(open_saw, saw, 3)
+    page.context.set_offline(True)
+    cut_through(page, 3)
+    page.get_by_role("link", name="Next: bar 4").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Bar 4")
+    page.locator(".step:not([hidden]) button.stroke").click()
+    button = page.locator(".step:not([hidden]) button.stroke").bounding_box()
+    assert button is not None
+    assert button["y"] + button["height"] <= SIZE[1]
+    expect(page.locator("#outbox li")).to_have_text("Bar 3: cut. Not sent yet.")
+
+
+def test_a_piece_that_came_out_wrong_is_reported_from_the_tablet(open_saw: OpenPage, saw: Bench) -> None:
+    """Its measure is read here as strictly as a tail's; changed again, it is still in its field."""
+    page = at_saw(open_saw, saw, 3)
+    page.context.set_offline(True)
+    page.locator(".strokes").get_by_role("link", name="tail").click()
+    page.get_by_text("A piece came out wrong").click()
+    came = page.get_by_label("Came out at").nth(1)
+    came.fill("about 6")
+    page.get_by_role("button", name="Bar 3 is cut").click()
+    expect(page.get_by_text("Not understood")).to_be_visible()
+    came.fill("598")
+    page.get_by_role("button", name="Bar 3 is cut").click()
+    sending(page, "Kept here, not sent yet (1)")
+    page.get_by_role("button", name="Change it").click()
+    expect(came).to_have_value("598")
+    page.get_by_role("button", name="Bar 3 is cut").click()
+    page.context.set_offline(False)
+    sending(page, SENT)
+    expect(page.locator(".result")).to_contain_text("TO MAKE AGAIN")
+    assert list(saw.bar(3)["kept"].values()) == ["P1-3S1"]  # type: ignore[attr-defined]
