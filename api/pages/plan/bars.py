@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from api.pages.plan.choice import Choice
@@ -48,7 +49,7 @@ class Card:
     rows, more
         The bars, and how many more there are than are listed.
     done
-        How many of the bars are reported cut; None before the plan is released.
+        What the shop has reported of the bars; empty while they are all open.
     """
 
     number: int
@@ -65,7 +66,7 @@ class Card:
     tags: bool
     rows: tuple[Row, ...]
     more: int
-    done: int | None
+    done: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,7 +109,6 @@ class _Drawer:
     lengths: BothUnits
     states: Mapping[int, str]
     pieces: Mapping[str, Piece]
-    longest: int
     unsure: frozenset[str]
     point: tuple[int, int]
 
@@ -126,9 +126,8 @@ def bars_page(plan: Plan, choice: Choice, lengths: BothUnits, states: Mapping[in
     states
         How far the shop is with each bar, by its number; empty before the plan is released.
     """
-    longest = max((bar.length for group in plan.groups for bar in group.bars), default=1)
     point = pointed_at(plan, choice)
-    drawer = _Drawer(plan, choice, lengths, states, pieces_by_id(plan), longest, unverified(plan), point)
+    drawer = _Drawer(plan, choice, lengths, states, pieces_by_id(plan), unverified(plan), point)
     chosen = [alike for group in plan.groups for alike in _chosen(drawer, group)]
     at = next((place for place, alike in enumerate(chosen) if point[0] in alike.numbers), None)
     pages = max(-(-len(chosen) // CARDS_A_PAGE), 1)
@@ -199,6 +198,8 @@ def _card(drawer: _Drawer, alike: Alike, bars: Mapping[int, PlannedBar]) -> Card
         said.insert(0, verify)
     rows = tuple(_row(drawer, bars[number]) for number in _listed(drawer, numbers))
     states = [drawer.states[number] for number in numbers if number in drawer.states]
+    # One scale a material: with one for all, the pieces of its short bars would be too narrow to label.
+    longest = max(bar.length for bar in alike.group.bars)
     marked = drawer.point[1] if drawer.point[0] in numbers else 0
     start = "raw end first: trim it" if model.head else "clean end first: no trim"
     return Card(
@@ -209,14 +210,14 @@ def _card(drawer: _Drawer, alike: Alike, bars: Mapping[int, PlannedBar]) -> Card
         tail=tail,
         note=start,
         warnings=tuple(said),
-        stretches=drawn(model, drawer.longest, lengths, wanted=drawer.wanted, marked=marked),
+        stretches=drawn(model, longest, lengths, wanted=drawer.wanted, marked=marked),
         stops=tuple(lengths.both(cut.stop) for cut in model.cuts),
         pieces=len(numbers) * len(model.cuts),
         stated=any(row.state for row in rows),
         tags=many and any(row.tail_tag for row in rows),
         rows=rows,
         more=len(numbers) - len(rows),
-        done=sum(state == BarState.CUT.value for state in states) if states else None,
+        done=_done_words(states),
     )
 
 
@@ -233,6 +234,18 @@ def _row(drawer: _Drawer, bar: PlannedBar) -> Row:
         tail_tag=bar.tail_tag,
         marked=bar.number == drawer.point[0],
     )
+
+
+def _done_words(states: Sequence[str]) -> str:
+    """Say what has become of bars: ``2 of 7 cut, 1 missing``."""
+    counts = Counter(state for state in states if state != BarState.OPEN.value)
+    if len(counts) == 1 and counts.total() == len(states):
+        return next(iter(counts))
+    said = [f"{count} {state}" for state, count in sorted(counts.items())]
+    if said:
+        first, _, state = said[0].partition(" ")
+        said[0] = f"{first} of {len(states)} {state}"
+    return ", ".join(said)
 
 
 def _state_of(bar: PlannedBar) -> str:

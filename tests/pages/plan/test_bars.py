@@ -80,10 +80,35 @@ def test_what_the_shop_has_done_is_counted() -> None:
     """Of the three alike bars one is cut; before a release nothing is said."""
     states = dict.fromkeys(range(1, 20), "open") | {13: "cut"}
     (card,) = (card for card in cards(bars_page(PLAN, Choice(), METRIC, states)) if card.count > 1)
-    assert card.done == 1
+    assert card.done == "1 of 3 cut"
     assert [row.state for row in card.rows] == ["open", "cut", "open"]
     (before,) = (card for card in cards(bars_page(PLAN, Choice(), METRIC, {})) if card.count > 1)
-    assert before.done is None
+    assert before.done == ""
+
+
+@pytest.mark.parametrize(
+    ("twelve", "thirteen", "fourteen", "words"),
+    [
+        ("open", "open", "open", ""),
+        ("cut", "cut", "cut", "cut"),
+        ("cut", "defect", "missing", "1 of 3 cut, 1 defect, 1 missing"),
+        ("missing", "open", "missing", "2 of 3 missing"),
+    ],
+)
+def test_what_became_of_alike_bars(twelve: str, thirteen: str, fourteen: str, words: str) -> None:
+    """Bars set aside are not counted as cut."""
+    states = {12: twelve, 13: thirteen, 14: fourteen, 15: "defect"}
+    shown = {card.number: card.done for card in cards(bars_page(PLAN, Choice(), METRIC, states))}
+    assert (shown[12], shown[15]) == (words, "defect")
+
+
+def test_a_material_is_drawn_to_one_scale() -> None:
+    """BRASK's 3000 bars fill the width; TOLV's longest is 2500, so its 2000 bar fills four fifths."""
+    ends = {
+        card.number: float(card.stretches[-1].x) + float(card.stretches[-1].width)
+        for card in cards(bars_page(PLAN, Choice(), METRIC, {}))
+    }
+    assert [ends[number] for number in (1, 12, 19)] == pytest.approx([100, 100, 80], abs=0.02)
 
 
 def test_a_sliver_is_warned_of_at_its_bar() -> None:

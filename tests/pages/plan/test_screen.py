@@ -90,7 +90,7 @@ def test_filters_go_together(open_page: OpenPage, plan: str) -> None:
 
 
 def test_bars_are_to_scale(open_page: OpenPage, plan: str) -> None:
-    """A 2500 bar is drawn half as long as a 5000 bar, and a 1800 piece 1800 / 2500 of it."""
+    """The longest bar of its material is 2500: a 1800 piece is drawn 1800 / 2500 as wide as the drawing."""
     page = open_page(f"{plan}?piece=OY-305-1")
     wide = page.evaluate(
         "() => {const at = e => e.getBoundingClientRect();"
@@ -99,7 +99,7 @@ def test_bars_are_to_scale(open_page: OpenPage, plan: str) -> None:
         "const face = card.querySelector('g.marked .face').width.baseVal.value;"
         "return face / svg}"
     )
-    assert wide == pytest.approx(1800 / 5000, abs=0.002)
+    assert wide == pytest.approx(1800 / 2500, abs=0.002)
 
 
 def test_release_with_the_keyboard_alone(open_page: OpenPage, site: Site, plan: str) -> None:
