@@ -192,10 +192,23 @@ def _settle(
 
 
 def at_lowest_prices(group: Group) -> Problem:
-    """Give the problem with every bar at the least it can cost on any terms, and as many as there are."""
+    """
+    Give the problem with every bar at the least it can cost on any terms, and as many as there are.
+
+    Bars on hand stand apart, behind all others, since there are only so many of them at their price;
+    but not where a cover goes with them, of which more or fewer may be on hand.
+    """
     bars = list(group.problem.bars)
     for kind, uses in enumerate(group.market.uses):
         offers = [group.market.offers[o] for o in uses]
+        if len(offers) == 1 and offers[0].hand:
+            (offer,) = offers
+            shelf = replace(
+                bars[kind], key=f"{bars[kind].key} on hand", cost=offer.hand_cost, count=offer.hand
+            )
+            bars.append(shelf)
+            bars[kind] = replace(bars[kind], cost=min(offer.units()), count=offer.most)
+            continue
         reach = [offer.reach for offer in offers if offer.reach is not None]
         bars[kind] = replace(
             bars[kind], cost=sum(offer.lowest for offer in offers), count=min(reach) if reach else None

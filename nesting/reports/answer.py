@@ -165,15 +165,27 @@ def rests_on_search(group: GroupPlan) -> bool:
 
 
 def trust_words(plan: Plan) -> str:
-    """Say what an audit checks again of a proof that ends with a search; empty when there is none."""
-    count = sum(1 for group in plan.groups if group.proved and rests_on_search(group))
-    if not count:
+    """
+    Say what an audit checks again of proofs that end with a search, and how far; empty when there are none.
+
+    A bound is the sum of what its duals prove, which anybody can check, and of what the search adds.
+    """
+    searched = [group for group in plan.groups if group.proved and rests_on_search(group)]
+    if not searched:
         return ""
-    groups = "1 material group" if count == 1 else f"{count} material groups"
-    return (
+    groups = "1 material group" if len(searched) == 1 else f"{len(searched)} material groups"
+    said = (
         f"For {groups} the last step of the proof is an exhaustive search, which has to be trusted; "
-        "`nesting audit` checks the plan and the rest of the proof again."
+        "`nesting audit` checks the plan and the rest of the proof again"
     )
+    checked = sum(group.certificate.dual_bound for group in searched if group.certificate)
+    cost = sum(group.cost for group in searched)
+    if len({group.priced for group in searched}) > 1:
+        return f"{said}."
+    if searched[0].priced:
+        currency = plan.request.currency
+        return f"{said}: {amount(checked, currency)} of {amount(cost, currency)}."
+    return f"{said}: {checked} of {bars_words(cost)}."
 
 
 def gap_words(group: GroupPlan) -> str:

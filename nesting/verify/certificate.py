@@ -110,7 +110,10 @@ def _proof(plan: Plan, group: GroupPlan, most_work: int) -> tuple[str, tuple[Vio
     if certificate is None:
         return f"the bound of {said(group.bound)} comes without a certificate and was not checked.", ()
     try:
-        problem = problem_of(plan, group)
+        problem = problem_of(plan, group, shelf_apart=True)
+        merged = problem_of(plan, group)
+        if certificate.supply_duals and len(certificate.supply_duals) == len(merged.bars):
+            problem = merged  # a plan written before bars on hand stood apart
         short = length_left_out(plan, group)
     except ProblemError as why:
         violation = Violation("certificate-problem", f"material {group.material}", str(why))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 from nesting.domain.goals import Slivers
 from nesting.domain.material import LotRule
@@ -19,12 +20,18 @@ from nesting.verify.supply import covers_on_offer, family_follows
 _NEVER_ASKED = frozenset({"too-long", "mitre-planes", "only-with-sliver"})
 
 
-def problem_of(plan: Plan, group: GroupPlan) -> Problem:
+def problem_of(plan: Plan, group: GroupPlan, *, shelf_apart: bool = False) -> Problem:
     """
     Give a group's problem as the certificate counts it.
 
     Bar kinds: the request's stock lines of the material in their order, then the offcuts that may
     serve it in theirs. Limited bars count what the groups before this one have left.
+
+    Parameters
+    ----------
+    shelf_apart
+        Whether bars on hand that need no cover bar are kinds of their own, behind all others, in the order
+        of their lines; else every bar of a line counts at the least that one of them costs.
 
     Raises
     ------
@@ -32,7 +39,8 @@ def problem_of(plan: Plan, group: GroupPlan) -> Problem:
         When the group's cost is money but a bar it could use has no price, or no piece fits a bar.
     """
     used = _used_before(plan, group)
-    left = (*_new_bars(plan.request, group, used), *_offcuts(plan.request, group, used))
+    new, shelf = _new_bars(plan.request, group, used, shelf_apart=shelf_apart)
+    left = (*new, *_offcuts(plan.request, group, used), *shelf)
     forbidden = plan.request.goals.slivers is Slivers.FORBID and group.mitre is None
     own = {piece.length for piece in plan.pieces if piece.material == group.material}
     given = {a for a in own if any(_gives(bar, a, group.saw.kerf, forbidden) for bar in left)}
@@ -116,10 +124,14 @@ def _cover_key(request: Request, cover: StockLine) -> str:
     return f"stock:{next(i for i, line in enumerate(request.stock) if line is cover)}"
 
 
-def _new_bars(request: Request, group: GroupPlan, used: Counter[str]) -> list[BarKind]:
+def _new_bars(
+    request: Request, group: GroupPlan, used: Counter[str], *, shelf_apart: bool
+) -> tuple[list[BarKind], list[BarKind]]:
+    """Give the bars on offer and, where they are wanted apart, those on hand."""
     material = group.material
     covers = covers_on_offer(request, material) if family_follows(request, material) else []
-    bars = []
+    bars: list[BarKind] = []
+    shelf: list[BarKind] = []
     for index, line in enumerate(request.stock):
         if (line.family, line.finish, line.part) != (material.family, material.finish, material.part):
             continue
@@ -140,17 +152,22 @@ def _new_bars(request: Request, group: GroupPlan, used: Counter[str]) -> list[Ba
             for name, offer in ((key, line), *((_cover_key(request, cover), cover) for cover in same[:1]))
             if offer.count is not None
         ]
-        bars.append(
-            BarKind(
-                key=key,
-                length=line.length,
-                head=group.saw.head_trim,
-                tail=_least_rest(request, group.saw.tail_loss, group.saw.kerf),
-                cost=cost,
-                count=max(min(left), 0) if left else None,
-            )
+        bar = BarKind(
+            key=key,
+            length=line.length,
+            head=group.saw.head_trim,
+            tail=_least_rest(request, group.saw.tail_loss, group.saw.kerf),
+            cost=cost,
+            count=max(min(left), 0) if left else None,
         )
-    return bars
+        if shelf_apart and not same and line.on_hand and may_take_from_shelf(request, line, material.lot):
+            on_hand = int(line.hand_value or 0) if group.priced else 0
+            shelf.append(replace(bar, key=f"{key} on hand", cost=on_hand, count=line.on_hand))
+            bought = lowest_price(request, replace(line, on_hand=0), material.lot, priced=group.priced)
+            rest = None if bar.count is None else max(bar.count - line.on_hand, 0)
+            bar = replace(bar, cost=bought or 0, count=rest)
+        bars.append(bar)
+    return bars, shelf
 
 
 def _out_of_reach(request: Request, line: StockLine, lot: str) -> int:

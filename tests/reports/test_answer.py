@@ -220,6 +220,10 @@ def test_a_proof_that_ends_with_a_search_says_so_calmly() -> None:
     )
     plan = replace(empty_plan(), groups=(found, priced))
     assert trust_words(plan).startswith("For 2 material groups the last step of the proof is an exhaustive")
+    # 78 of 79, twice; bars and money are not added up, so alone.
+    assert trust_words(plan).endswith("the rest of the proof again.")
+    alone = trust_words(replace(plan, groups=(found, found)))
+    assert alone.endswith("the rest of the proof again: 156 of 158 bars.")
     plain = replace(found, certificate=replace(certificate, closed_by=""))
     assert trust_words(replace(plan, groups=(plain,))) == ""
 

@@ -69,3 +69,17 @@ def test_a_bar_without_a_price_cannot_be_counted_in_money() -> None:
     """Nobody knows whether it would have been cheaper."""
     with pytest.raises(ProblemError, match="no price"):
         problem_of(change(PLAN, "request.stock.0", price=None), PLAN.groups[3])
+
+
+def test_bars_on_hand_stand_apart() -> None:
+    """Three of the four bars of 2000 are on hand for nothing, one can be bought at 11.40."""
+    shelf = change(PLAN, "request.stock.0", on_hand=3)
+    apart = problem_of(shelf, shelf.groups[3], shelf_apart=True)
+    assert [(b.key, b.cost, b.count) for b in apart.bars] == [
+        ("stock:0", 114_000, 1),
+        ("stock:1", 140_000, None),
+        ("R-17", 20_000, 1),
+        ("stock:0 on hand", 0, 3),
+    ]
+    merged = problem_of(shelf, shelf.groups[3]).bars[0]
+    assert (merged.key, merged.cost, merged.count) == ("stock:0", 0, 4)
