@@ -13,6 +13,7 @@ from api.pages.rack.acts import WHY
 from api.pages.rack.answers import Answers
 from api.pages.rack.history import Event, bars_history
 from api.pages.rack.words import Holder, holder_of, plans_named
+from api.stock.currency import settle_currency
 from api.stock.service import Shelved, change, find_shelf, get_shelf, new_shelf, shelved
 from api.store.models import ShelfRow
 from nesting.domain.material import Part
