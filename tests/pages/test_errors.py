@@ -66,7 +66,7 @@ def test_what_nobody_foresaw_tells_nothing_but_where_to_look(
 
 
 def test_every_page_carries_the_policy_that_lets_nothing_foreign_in(service: Running) -> None:
-    """Scripts and styles in files of ours; forms to ourselves; nothing else; and the form's origin is told."""
+    """Scripts and styles in files of ours, forms to ourselves, nothing else; and a form's origin is told."""
     for path in ("/", "/nowhere", "/new"):
         headers = service.client.get(path, headers=PAGE).headers
         policy = dict(part.strip().split(" ", 1) for part in headers["Content-Security-Policy"].split(";"))

@@ -1,4 +1,4 @@
-"""From other machines a key is typed once on each device; its scopes hold on pages as they do for programs."""
+"""From other machines a key is typed once on each device; its scopes hold on pages as for programs."""
 
 from __future__ import annotations
 
