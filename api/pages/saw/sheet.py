@@ -12,7 +12,7 @@ from api.pages.saw.tail import Tail, tail_of
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar
 from nesting.reports.bar_warnings import bar_warnings
-from nesting.reports.cautions import saw_cautions
+from nesting.reports.cautions import TWO_PEOPLE, saw_cautions
 from nesting.reports.lengths import BothUnits
 from nesting.reports.tables import part_words
 from nesting.reports.unverified import cuts_warning, unverified, unverified_cuts
@@ -48,6 +48,8 @@ class Sheet:
         Number of the bar, and how many the plan has.
     trim
         What comes off the raw end before the first piece; None where the end is clean.
+    two_people
+        Whether the bar is too long to be carried by one.
     far_end
         How the bar's far end is.
     saw
@@ -61,6 +63,7 @@ class Sheet:
     lot: str
     source: Source
     length: Said
+    two_people: bool
     trim: Said | None
     far_end: str
     saw: str
@@ -126,6 +129,7 @@ class Sheets:
             lot=_lot_words(source.lot or group.material.lot, bound=bool(group.material.lot)),
             source=source,
             length=said_of(bar.length, lengths),
+            two_people=bar.length > TWO_PEOPLE,
             trim=said_of(bar.head, lengths) if bar.head else None,
             far_end="raw end" if bar.tail_loss else "clean end",
             saw=_saw_words(group, lengths),

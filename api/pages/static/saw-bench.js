@@ -29,6 +29,7 @@ export function setStep(bar, wanted, storage) {
   const last = Number(bar.dataset.last) + 1;
   const step = Math.min(Math.max(wanted, Number(bar.dataset.first)), last);
   bar.dataset.step = step;
+  bar.toggleAttribute("data-begun", step > Number(bar.dataset.first));
   for (const section of bar.querySelectorAll(".step")) section.hidden = Number(section.dataset.step) !== step;
   for (const part of bar.querySelectorAll("[data-cut]")) {
     const cut = Number(part.dataset.cut);

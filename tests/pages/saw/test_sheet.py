@@ -33,6 +33,12 @@ def test_dangers_and_cautions_stand_on_the_sheet() -> None:
     assert {MEASURE, SAW} <= set(sheet.cautions)
 
 
+def test_a_long_bar_is_carried_by_two() -> None:
+    """Above 3 m it is said where the bar is fetched, not only among the cautions."""
+    assert not sheet_of(plan_of(("610",), 3000)).two_people
+    assert sheet_of(plan_of(("610",), 3001)).two_people
+
+
 def test_the_lot_on_the_rack_is_the_one_to_take() -> None:
     """An offcut brings its own lot and place; without one the bar may be of any."""
     plan = plan_of(("610",) * 4, 2500, TRIMMED)
