@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from nesting.domain.made import BarState
 from nesting.paper.bar_drawing import draw_bar
 from nesting.paper.book import Book
 from nesting.paper.cut_table import CutTable, row_height
@@ -62,6 +63,8 @@ class CutBlock:
         said = bar_warnings(self.gang.model, self.gang.group.saw, self.book.lengths)
         verify = cuts_warning(unverified_cuts(self.gang.model, self.book.unverified))
         said = (verify, *said) if verify else said
+        if self.gang.model.state is BarState.FROZEN:
+            said = (*said, "FROZEN: the same as on the sheets before; cut it only if it is not cut yet.")
         count = len(self.gang.model.cuts)
         if self.last - self.first + 1 < count:
             said = (f"CUTS {self.first} TO {self.last} OF {count} ONLY: this bar needs several pages.", *said)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from nesting.domain.material import CoverMode
-from nesting.domain.plan import GroupPlan, Plan
+from nesting.domain.plan import GroupPlan, Plan, PlannedBar
 from nesting.domain.rules import SawRules
 from nesting.paper.bar_drawing import draw_pattern
 from nesting.paper.book import Book
@@ -33,6 +33,7 @@ from nesting.reports.cautions import plan_cautions, standing_cautions
 from nesting.reports.gangs import gangs
 from nesting.reports.lengths import BothUnits
 from nesting.reports.tables import part_words
+from nesting.reports.whereabouts import bars_to_cut, cut_already_words, numbers_words
 
 FIRST_OFF = (
     "First-off: measure the first piece after every change of stop and write it in its box. "
@@ -97,7 +98,8 @@ def write_cut_sheets(path: Path, plan: Plan, lengths: BothUnits, page: PageSize)
     """
     width = content_width(page)
     sections = [Section((), _first_page(plan, lengths, width))]
-    sections += [_section(plan, group, lengths, page) for group in plan.groups if group.bars]
+    to_cut = (replace(group, bars=bars_to_cut(group)) for group in plan.groups)
+    sections += [_section(plan, group, lengths, page) for group in to_cut if group.bars]
     return print_pages(
         path,
         page,
@@ -120,7 +122,7 @@ def _section(plan: Plan, group: GroupPlan, lengths: BothUnits, page: PageSize) -
 
 def _first_page(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
     blocks: list[Block] = [*paragraph("Read before cutting", width, size=20, face=Face.BOLD)]
-    for loud in (*loud_words(plan), *plan_cautions(plan)):
+    for loud in filter(None, (*loud_words(plan), *plan_cautions(plan), cut_already_words(plan))):
         blocks += paragraph(loud, width, size=11, face=Face.BOLD, loud=True)
     blocks.append(Space(2))
     for said in standing_cautions(plan):
@@ -134,15 +136,16 @@ def _first_page(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ..
             Column("new", 0.16),
             Column("offcuts", 0.17),
         ),
-        tuple(_laid_out(group) for group in plan.groups if group.bars),
+        tuple(_laid_out(group, bars) for group in plan.groups if (bars := bars_to_cut(group))),
     )
     return (*blocks, *saw_table(plan, lengths))
 
 
-def _laid_out(group: GroupPlan) -> tuple[str, ...]:
-    numbers = [bar.number for bar in group.bars]
-    rack = sum(1 for bar in group.bars if bar.offcut)
-    span = f"{min(numbers)} to {max(numbers)}" if len(numbers) > 1 else str(numbers[0])
+def _laid_out(group: GroupPlan, bars: tuple[PlannedBar, ...]) -> tuple[str, ...]:
+    numbers = sorted(bar.number for bar in bars)
+    rack = sum(1 for bar in bars if bar.offcut)
+    whole = numbers == list(range(numbers[0], numbers[-1] + 1)) and len(numbers) > 1
+    span = f"{numbers[0]} to {numbers[-1]}" if whole else numbers_words(tuple(numbers))
     return (
         str(group.material),
         span,

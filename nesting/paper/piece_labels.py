@@ -16,14 +16,14 @@ from nesting.paper.page_size import PageSize
 from nesting.reports.ends import ends_words, feed_words
 from nesting.reports.lengths import BothUnits
 from nesting.reports.unverified import MARK, unverified
-from nesting.reports.whereabouts import bars_in_order, pieces_by_id
+from nesting.reports.whereabouts import bars_to_cut, pieces_by_id
 
 # Characters of a job that one line of a label holds in a type that is read without effort.
 _ONE_LINE = 36
 
 
 def piece_labels(plan: Plan, lengths: BothUnits) -> tuple[Label, ...]:
-    """Give one label per placed piece; it names unit and room, never who lives there."""
+    """Give one label per piece still to be cut; it names unit and room, never who lives there."""
     pieces, marked = pieces_by_id(plan), unverified(plan)
     feeds = _feeds(plan, lengths)
     return tuple(
@@ -36,7 +36,8 @@ def piece_labels(plan: Plan, lengths: BothUnits) -> tuple[Label, ...]:
             feed=feeds.get(cut.piece, ""),
             verify=cut.piece in marked,
         )
-        for _, bar in bars_in_order(plan)
+        for group in plan.groups
+        for bar in bars_to_cut(group)
         for order, cut in enumerate(bar.cuts, start=1)
     )
 

@@ -38,7 +38,6 @@ from nesting.reports.purchase_words import (
 )
 from nesting.reports.small_part_words import small_parts_line
 from nesting.reports.tables import WASTE_WORDS, account_rows
-from nesting.reports.whereabouts import used_offcuts
 from nesting.units import Length
 
 _RIGHT = Align.RIGHT
@@ -123,7 +122,7 @@ def _order(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
             f", {unpriced} line{'s' if unpriced > 1 else ''} without a price not counted" if unpriced else ""
         )
         blocks.append(Stack((Space(1.5), Line(f"In all {total}{rest}", 13, Face.BOLD, below=1))))
-    rack = len(used_offcuts(plan))
+    rack = sum(bar.offcut for group in plan.groups for bar in group.bars)
     if rack:
         words = (
             f"{rack} offcut{'s' if rack > 1 else ''} from the rack {'are' if rack > 1 else 'is'} cut besides."

@@ -16,7 +16,7 @@ from nesting.paper.piece_labels import write_piece_labels
 from nesting.paper.purchase_summary import write_purchase_summary
 from nesting.paper.small_parts import has_small_parts, write_small_parts
 from nesting.reports.lengths import BothUnits
-from nesting.reports.whereabouts import born_offcuts, spots, used_offcuts
+from nesting.reports.whereabouts import bars_to_cut, born_offcuts, fresh_offcuts, spots, used_offcuts
 from nesting.units import Unit
 
 
@@ -57,6 +57,7 @@ def write_paper(
     grid = labels or LabelGrid.filling(page)
     grid.check(page)
     placed = spots(plan)
+    to_cut = any(bars_to_cut(group) for group in plan.groups)
     documents: tuple[tuple[str, bool, Callable[[Path], int]], ...] = (
         (
             "purchase-summary.pdf",
@@ -64,15 +65,15 @@ def write_paper(
             lambda path: write_purchase_summary(path, plan, lengths, page),
         ),
         ("pick-list.pdf", bool(used_offcuts(plan)), lambda path: write_pick_list(path, plan, lengths, page)),
-        ("cut-sheets.pdf", bool(placed), lambda path: write_cut_sheets(path, plan, lengths, page)),
+        ("cut-sheets.pdf", to_cut, lambda path: write_cut_sheets(path, plan, lengths, page)),
         (
             "piece-labels.pdf",
-            bool(placed),
+            to_cut,
             lambda path: write_piece_labels(path, plan, lengths, page, grid),
         ),
         (
             "offcut-labels.pdf",
-            bool(born_offcuts(plan)),
+            bool(born_offcuts(plan) or fresh_offcuts(plan)),
             lambda path: write_offcut_labels(path, plan, lengths, page, grid),
         ),
         (

@@ -43,6 +43,25 @@ def bars_in_order(plan: Plan) -> tuple[tuple[GroupPlan, PlannedBar], ...]:
     return tuple((group, bar) for group in plan.groups for bar in group.bars)
 
 
+def bars_to_cut(group: GroupPlan) -> tuple[PlannedBar, ...]:
+    """Give the bars of a material that still are to be cut: nothing else belongs in a saw's hands."""
+    return tuple(bar for bar in group.bars if not bar.state.cut)
+
+
+def cut_already_words(plan: Plan) -> str:
+    """Say which bars are cut and therefore in no cut list, and which are frozen; empty in a first plan."""
+    bars = [bar for _, bar in bars_in_order(plan)]
+    cut = tuple(sorted(bar.number for bar in bars if bar.state.cut))
+    frozen = tuple(sorted(bar.number for bar in bars if bar.state is BarState.FROZEN))
+    said = [f"Cut already and not in these lists: {_named(cut)}."] if cut else []
+    said += [f"Frozen, the same as on the lists before: {_named(frozen)}."] if frozen else []
+    return " ".join(said)
+
+
+def _named(numbers: tuple[int, ...]) -> str:
+    return f"bar{'s' if len(numbers) > 1 else ''} {numbers_words(numbers)}"
+
+
 def source_words(plan: Plan, bar: PlannedBar, lengths: BothUnits = METRIC) -> str:
     """Say where a bar comes from, new or which offcut from which place, and whether it is cut already."""
     state = f", {bar.state.value.upper()}" if bar.state is not BarState.OPEN else ""
@@ -68,10 +87,13 @@ def tail_words(bar: PlannedBar, lengths: BothUnits = METRIC) -> str:
 
 
 def used_offcuts(plan: Plan) -> tuple[tuple[Offcut, PlannedBar], ...]:
-    """Give the rack's offcuts that the plan cuts, with their bars."""
+    """Give the rack's offcuts that are still to be cut, with their bars."""
     rack = {offcut.tag: offcut for offcut in plan.request.offcuts}
     return tuple(
-        (rack[bar.source], bar) for _, bar in bars_in_order(plan) if bar.offcut and bar.source in rack
+        (rack[bar.source], bar)
+        for group in plan.groups
+        for bar in bars_to_cut(group)
+        if bar.offcut and bar.source in rack
     )
 
 
@@ -87,6 +109,23 @@ def born_offcuts(plan: Plan) -> tuple[tuple[GroupPlan, PlannedBar], ...]:
         (group, bar)
         for group, bar in bars_in_order(plan)
         if bar.fate is TailFate.OFFCUT and not bar.state.cut
+    )
+
+
+def fresh_offcuts(plan: Plan) -> tuple[tuple[GroupPlan, PlannedBar, Offcut], ...]:
+    """
+    Give the offcuts that came about at the saw by the last report, with the bar each came from.
+
+    Spoiled pieces and clear stretches of damaged bars have tags that nobody has printed yet; the tails'
+    tags were printed with the plan before.
+    """
+    rack = {offcut.tag: offcut for offcut in plan.request.offcuts}
+    prefix = f"{plan.follows[:6].upper()}-"
+    return tuple(
+        (group, bar, rack[tag])
+        for group, bar in bars_in_order(plan)
+        for tag in (*(one.tag for one in bar.spoiled), *(zone.tag for zone in bar.zones))
+        if plan.follows and tag in rack and tag.startswith(prefix)
     )
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nesting.domain.plan import GroupPlan, Plan
 from nesting.reports.gangs import Gang, gangs
 from nesting.reports.tables import part_words
+from nesting.reports.whereabouts import bars_to_cut, cut_already_words
 from nesting.sheets.plan_bar_band import GRID, GRID_PIXELS
 from nesting.sheets.plan_book import Book
 from nesting.sheets.plan_cut_block import CutBlock
@@ -48,7 +49,8 @@ def write_cut_list(book: Book, plan: Plan) -> None:
     book.band(
         sheet, 0, 0, GRID - 1, f"Cut list   plan {plan.id}   {plan.request.title}", bold=True, font_size=14
     )
-    book.band(sheet, 1, 0, GRID - 1, GUIDE, font_size=9, italic=True)
+    cut = cut_already_words(plan)
+    book.band(sheet, 1, 0, GRID - 1, f"{cut} {GUIDE}".strip(), font_size=9, italic=True, bold=bool(cut))
     paper = CutPaper.of(book, sheet, plan)
     write_fields(paper, 2)
     for row, height in enumerate((24.0, 16.0, 18.0)):
@@ -59,7 +61,8 @@ def write_cut_list(book: Book, plan: Plan) -> None:
     sheet.set_print_scale(round(_SCALE * 100))
 
     pen = _Pen(row=3, used=0.0, breaks=[])
-    for group in plan.groups:
+    for whole in plan.groups:
+        group = replace(whole, bars=bars_to_cut(whole))
         for index, block in enumerate(_blocks(paper, group)):
             # The heading of a material stays with its first bar.
             pen.reserve(block.height + (0.0 if index else _GROUP))

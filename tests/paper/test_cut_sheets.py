@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+from nesting.domain.report import BarReport, Outcome
 from nesting.paper.cut_sheets import write_cut_sheets
 from nesting.paper.page_size import PageSize
 from nesting.reports.lengths import BothUnits
+from tests.batch.shop import again, done, order, planned
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 
@@ -73,3 +75,17 @@ def test_a_cover_set_back_is_said(tmp_path: Path, recorders: list[Recorder]) -> 
     tolv = replace(PLAN, groups=(replace(PLAN.groups[3], cover_follows=True),))
     write_cut_sheets(tmp_path / "c.pdf", tolv, BothUnits(), PageSize.A4)
     assert any("set back by the caps' noses" in text for text in recorders[0].texts)
+
+
+def test_bars_that_are_cut_are_not_printed_again(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """A tired operator cuts what is on the sheet; the first page says what is left out."""
+    plan = planned(order({1460: 3}, bars={2000: "11.40"}))
+    frozen = BarReport(bar=2, outcome=Outcome.FROZEN)
+    made = again(plan, done(1), frozen).plan
+    write_cut_sheets(tmp_path / "c.pdf", made, BothUnits(), PageSize.A4)
+    said = [p.text.replace("\N{NO-BREAK SPACE}", " ") for p in recorders[0].printed]
+    assert "BAR 1" not in said
+    assert {"BAR 2", "BAR 3"} <= set(said)
+    loud = " ".join(p.text for p in recorders[0].printed if p.white)
+    assert "Cut already and not in these lists: bar 1." in loud
+    assert "FROZEN: the same as on the sheets before" in loud

@@ -4,10 +4,14 @@ from dataclasses import replace
 
 from nesting.domain.made import BarState, Spoiled
 from nesting.domain.plan import TailFate
+from nesting.domain.report import BarReport, Outcome
 from nesting.domain.runs import Place
 from nesting.reports.whereabouts import (
     bars_in_order,
+    bars_to_cut,
     born_offcuts,
+    cut_already_words,
+    fresh_offcuts,
     numbers_words,
     pieces_by_id,
     room_words,
@@ -18,6 +22,7 @@ from nesting.reports.whereabouts import (
     used_offcuts,
 )
 from nesting.units import mm
+from tests.batch.shop import again, bars_of, done, order, planned
 from tests.reports.plans import example_plan
 
 PLAN = example_plan()
@@ -77,3 +82,27 @@ def test_a_cut_bar_says_so() -> None:
     assert tail_words(done) == "tail 777 mm, back to the rack as T"
     assert born_offcuts(plan) == ()
     assert done.cuts[0].piece not in spots(plan)
+
+
+def test_what_is_cut_is_in_no_list_for_the_saw() -> None:
+    """A bar printed twice is cut twice; the frozen one is cut as it was printed before."""
+    plan = planned(order({1460: 4}, bars={2000: "11.40"}, offcuts={"A": 1500}))
+    (taken,) = [bar.number for bar in bars_of(plan).values() if bar.offcut]
+    open_bars = sorted(set(bars_of(plan)) - {taken})
+    frozen = BarReport(bar=open_bars[0], outcome=Outcome.FROZEN)
+    piece = bars_of(plan)[open_bars[1]].cuts[0].piece.replace(".", "_")
+    made = again(plan, done(taken), done(open_bars[1], **{piece: mm(1000)}), frozen).plan
+    (group,) = made.groups
+    cut = sorted((taken, open_bars[1]))
+    assert not {bar.number for bar in bars_to_cut(group)} & set(cut)
+    assert cut_already_words(made) == (
+        f"Cut already and not in these lists: bars {numbers_words(tuple(cut))}. "
+        f"Frozen, the same as on the lists before: bar {open_bars[0]}."
+    )
+    assert used_offcuts(made) == ()
+    # The spoiled piece lies at the saw with a tag that nobody has printed.
+    assert [(bar.number, offcut.length) for _, bar, offcut in fresh_offcuts(made)] == [
+        (open_bars[1], mm(1000))
+    ]
+    assert cut_already_words(plan) == ""
+    assert fresh_offcuts(plan) == ()
