@@ -20,6 +20,13 @@ export function numberOf(bar) {
 /** Show another bar in the place of the one that is shown. */
 export function swap(bar) {
   shownBar()?.remove();
+  const name = bar.querySelector(".bar-name");
+  if (name.localName !== "h1") {
+    // Among all sheets a bar is a part of the page; alone it is what the page is about.
+    const heading = Object.assign(document.createElement("h1"), { className: name.className, tabIndex: -1 });
+    heading.append(...name.childNodes);
+    name.replaceWith(heading);
+  }
   document.querySelector("#content").append(bar);
   document.title = document.title.replace(/^.*?(?=, plan)/, bar.querySelector("h1").textContent.trim());
 }
