@@ -172,6 +172,9 @@ class PlanRead(BaseModel):
     summary: SummaryRead | None = Field(description="Null until there is a plan.")
     findings: list[FindingRead] = Field(description="What was noticed and did not refuse the request.")
     fault: str | None = Field(description="Why there is no plan, when the state is failed.")
+    cut_short: bool = Field(
+        default=False, description="Whether the best plan so far was asked for before the search had ended."
+    )
     links: LinksRead
 
     @classmethod
@@ -196,6 +199,7 @@ class PlanRead(BaseModel):
                 FindingRead.model_validate(finding) for finding in (row.summary or {}).get("findings", ())
             ],
             fault=row.fault,
+            cut_short=row.cancel_asked,
             links=LinksRead(
                 self=path, progress=f"{path}/progress", result=f"{path}/result", bars=f"{path}/bars"
             ),

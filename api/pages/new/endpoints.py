@@ -34,7 +34,8 @@ Opened = Annotated[str, Query(max_length=300)]
 
 async def _typed(request: Request) -> dict[str, str]:
     async with request.form(max_files=0, max_fields=_MOST_FIELDS) as form:
-        return {name: value for name, value in form.multi_items() if isinstance(value, str)}
+        # A NUL means nothing in a cell, and not every database can keep one.
+        return {n: value.replace("\0", "") for n, value in form.multi_items() if isinstance(value, str)}
 
 
 Typed = Annotated[dict[str, str], Depends(_typed)]

@@ -43,7 +43,7 @@ async def read_sent(request: Request) -> Sent:
 
 def _named(given: str) -> str:
     """Give the file's own name with the ending by which it is read."""
-    path = PurePosixPath(given.replace("\\", "/"))
+    path = PurePosixPath(given.replace("\\", "/").replace("\0", ""))
     suffix = path.suffix.lower()
     if suffix in _TEXT_SUFFIXES:
         return f"{path.stem}.csv"

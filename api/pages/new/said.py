@@ -18,6 +18,7 @@ _WORDS = {
 _HERE = (
     ("or give --unit mm", "or choose the unit of bare numbers below"),
     ("Name one with --bar '6000 mm=18.60', add", "Name one below under Bars on offer, add"),
+    ("name it in the Saw sheet, such as", "name it in the Saw sheet or under Currency below, such as"),
     ("or give a workbook that has one with --catalogue", "or keep lengths in the service's own stock"),
 )
 
@@ -69,3 +70,9 @@ def said_of(findings: Sequence[Finding], sheets: Sequence[Sheet]) -> Iterator[Sa
         for theirs, ours in _HERE:
             message = message.replace(theirs, ours)
         yield Said(finding.severity, finding.code, where, finding.found, text, message)
+
+
+def default_words(words: str) -> str:
+    """Give what a row took by default, ``left_end: solid cap``, as one says it: ``left end: solid cap``."""
+    name, colon, value = words.rstrip(",").partition(":")
+    return f"{name.replace('_', ' ')}{colon}{value}"

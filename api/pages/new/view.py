@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from api.pages.new.drafts import Draft
 from api.pages.new.reading import Reading
 from api.pages.new.rows import Show, common_defaults, row_number, shown, weighed
-from api.pages.new.said import Said, said_of
+from api.pages.new.said import Said, default_words, said_of
 from nesting.errors import Severity, Where
 from nesting.sheets.cells import Cell, Row, Sheet, cell_position
 from nesting.sheets.columns import SAW_LENGTHS
@@ -140,7 +140,7 @@ def draft_view(
             if one.code not in SAW_DEFAULTS and not setter.in_table(one, in_rows)
         ),
         saw_taken=frozenset(one.code for one in setter.said) & SAW_DEFAULTS,
-        defaults=tuple(words.rstrip(",") for words in common),
+        defaults=tuple(default_words(words) for words in common),
         to_settle=sum(one.severity.refuses for one in setter.said) + len(reading.chosen.faults),
         runs=outcome.echo.runs,
         pieces=outcome.echo.pieces,
@@ -249,7 +249,7 @@ class _Setter:
             id=row.id,
             quantity=row.quantity,
             length=row.length,
-            defaults=tuple(words.rstrip(",") for words in row.defaults if words not in self._common),
+            defaults=tuple(default_words(words) for words in row.defaults if words not in self._common),
             reason=row.reason,
         )
 

@@ -17,8 +17,9 @@ function say(name, text) {
 
 function show(plan) {
   const now = plan.progress;
+  if (plan.cut_short) say("words", "Stopping; the best plan so far is kept");
   if (plan.state === "queued" || !now) return;
-  say("words", `${now.done} of ${now.groups}\u00a0${now.groups === 1 ? "material" : "materials"} done`);
+  if (!plan.cut_short) say("words", `${now.done} of ${now.groups}\u00a0${now.groups === 1 ? "material" : "materials"} done`);
   say("group", now.group || "–");
   say("best", amount(now, now.best));
   say("bound", amount(now, now.bound));

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.api.conftest import database, either, postgres  # noqa: F401 (fixtures of these tests too)
 from tests.api.service import Running, running
 
 

@@ -21,6 +21,13 @@ from nesting.errors import Where
 from nesting.sheets.corrections import Correction
 from tests.api.service import Running
 
+
+@pytest.fixture
+def service(either: Running) -> Running:
+    """Keep drafts in either database."""
+    return either
+
+
 C3 = Where("list.csv", "C3")
 D3 = Where("list.csv", "D3")
 

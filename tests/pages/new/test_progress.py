@@ -74,3 +74,5 @@ def test_stop_keeps_the_best(open_page: OpenPage, site: Site) -> None:
     page = open_page(f"/plans/{claimed.plan_id}", javascript=False)
     page.get_by_role("button", name="Stop and keep the best").click()
     assert tell(site, claimed) == frozenset({claimed.plan_id})
+    expect(page.locator('[data-say="words"]')).to_have_text("Stopping; the best plan so far is kept")
+    expect(page.get_by_role("button", name="Stop and keep the best")).to_have_count(0)

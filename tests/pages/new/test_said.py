@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from api.pages.new.said import said_of
+from api.pages.new.said import default_words, said_of
 from nesting.errors import Finding, Severity, Where
 from nesting.sheets.cells import Row, Sheet, text_cell
 from nesting.sheets.read_request import read_list
@@ -44,3 +44,10 @@ def test_no_option_of_the_command_line_is_named(tmp_path: Path) -> None:
     assert "--" not in said
     assert "Bars on offer" in said
     assert "unit of bare numbers" in said
+
+
+def test_defaults_are_said_as_one_says_them() -> None:
+    """A field's name and a comma meant for another sentence are not for people."""
+    assert default_words("job: 'list', the file's name,") == "job: 'list', the file's name"
+    assert default_words("left_end: solid_cap") == "left end: solid_cap"
+    assert default_words("unit from above") == "unit from above"
