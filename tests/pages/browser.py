@@ -19,7 +19,7 @@ MISSING = f"no Chromium here: none of {', '.join(PROGRAMS)} is on the path and {
 PHONE, TABLET, DESK, WIDE = (360, 740), (820, 1180), (1280, 900), (1920, 1080)
 WCAG = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
 
-_FLAGS = (
+FLAGS = (
     "--no-sandbox",  # the tests run as root in CI
     "--disable-gpu",
     "--disable-dev-shm-usage",
@@ -57,7 +57,7 @@ def chromium() -> str | None:
 def browsing(program: str) -> Iterator[Browser]:
     """Run Chromium without a window."""
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=list(_FLAGS))
+        browser = playwright.chromium.launch(executable_path=program, args=list(FLAGS))
         yield browser
         browser.close()
 

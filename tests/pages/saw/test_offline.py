@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from contextlib import ExitStack
+from contextlib import ExitStack, closing
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
 from playwright.sync_api import Browser, Page, Route, expect
 
-from tests.pages.browser import OpenPage, pages_of
+from tests.pages.browser import FLAGS, OpenPage, chromium, pages_of
+from tests.pages.live import live
 from tests.pages.saw.bench import Bench, bench
 from tests.pages.saw.tablet import SIZE, at_saw, carried, cut_through, sending, try_now
 
@@ -163,6 +164,32 @@ def test_a_report_not_sent_yet_can_be_changed(open_saw: OpenPage, saw: Bench) ->
     page.context.set_offline(False)
     sending(page, SENT)
     assert saw.state(4) == "cut"
+
+
+def test_without_https_the_tablet_carries_its_bars_all_the_same(browser: Browser, database: Path) -> None:
+    """A plain address gets neither worker nor locks: no reload then, but cutting on and sending once."""
+    rule = "--host-resolver-rules=MAP saw.test 127.0.0.1"
+    program = chromium()
+    assert program is not None
+    with (
+        live(database, hosts=["saw.test"]) as site,
+        closing(browser.browser_type.launch(executable_path=program, args=[*FLAGS, rule])) as plain,
+    ):
+        saw = Bench(site, site.plan)
+        page = plain.new_page(base_url=f"http://saw.test:{urlsplit(site.url).port}")
+        faults: list[str] = []
+        page.on("pageerror", lambda error: faults.append(str(error)))
+        page.goto(saw.path(3))
+        assert page.evaluate("[isSecureContext, Boolean(navigator.locks)]") == [False, False]
+        expect(page.locator("body[data-carried=bars]")).to_be_attached(timeout=15_000)
+        page.context.set_offline(True)
+        cut_through(page, 3)
+        page.get_by_role("link", name="Next: bar 4").click()
+        cut_through(page, 4)
+        sending(page, "Kept here, not sent yet (2)")
+        page.context.set_offline(False)
+        sending(page, SENT)
+        assert (saw.cuts(), faults) == (2, [])
 
 
 def answer_with(page: Page, **answer: Any) -> None:
