@@ -11,11 +11,12 @@ from sqlalchemy import delete
 from sqlalchemy.orm import Session
 
 from api.plans.service import get_plan
-from api.processes.advisor import Compare, Compared, read_comparison
+from api.processes.advisor import Compare, Compared, Growth, read_comparison, read_growth
 from api.processes.child import Child, ChildDied, TookTooLong
 from api.store.documents import DocumentKind, get_document, put_document
 from api.store.engine import Store
 from api.store.models import DocumentRow
+from api.web.problems import Problem
 from nesting.advice.comparison import Comparison
 
 log = logging.getLogger(__name__)
@@ -55,18 +56,21 @@ class Comparisons:
         Raises
         ------
         Problem
-            When there is no such plan.
+            When there is no such plan, or it has no result yet.
         """
         with self._store.read() as session:
             row = get_plan(session, plan_id)
             request = get_document(session, plan_id, DocumentKind.REQUEST)
+            result = get_document(session, plan_id, DocumentKind.RESULT)
         assert request is not None, plan_id
+        if result is None:
+            raise Problem(409, "no-result", f"The plan is {row.state}; there is nothing to compare yet.")
         with self._lock:
             if plan_id in self._asked or self._closed:
                 return
             self._asked[plan_id] = Progress.WAITING
             self._faults.pop(plan_id, None)
-        self._queue.submit(self._compare, plan_id, Compare(request, row.seed, seconds))
+        self._queue.submit(self._compare, plan_id, Compare(request, result, row.seed, seconds))
 
     def progress(self, plan_id: str) -> Progress | None:
         """Give how far the comparison of a plan is; None when none is under way."""
@@ -94,7 +98,8 @@ class Comparisons:
             answer = self._ask_child(plan_id, work)
             if isinstance(answer, Compared):
                 with self._store.write() as session:
-                    _keep(session, plan_id, answer.document)
+                    _keep(session, plan_id, DocumentKind.COMPARED, answer.document)
+                    _keep(session, plan_id, DocumentKind.GROWTH, answer.growth)
             else:
                 fault = str(getattr(answer, "reason", ""))
         except TookTooLong:
@@ -130,9 +135,14 @@ def comparison_of(store: Store, plan_id: str) -> Comparison | None:
     return read_comparison(document) if document else None
 
 
-def _keep(session: Session, plan_id: str, document: str) -> None:
-    old = delete(DocumentRow).where(
-        DocumentRow.plan_id == plan_id, DocumentRow.kind == DocumentKind.COMPARED.value
-    )
+def growth_of(store: Store, plan_id: str) -> tuple[Growth, ...]:
+    """Give how much the runs of a plan may grow, as far as that has been looked for."""
+    with store.read() as session:
+        document = get_document(session, plan_id, DocumentKind.GROWTH)
+    return read_growth(document) if document else ()
+
+
+def _keep(session: Session, plan_id: str, kind: DocumentKind, document: str) -> None:
+    old = delete(DocumentRow).where(DocumentRow.plan_id == plan_id, DocumentRow.kind == kind.value)
     session.execute(old)
-    put_document(session, plan_id, DocumentKind.COMPARED, document)
+    put_document(session, plan_id, kind, document)

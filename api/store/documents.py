@@ -18,6 +18,7 @@ class DocumentKind(StrEnum):
     FOLLOWS = "follows"
     RESULT = "result"
     COMPARED = "compared"
+    GROWTH = "growth"
 
 
 def put_document(session: Session, plan_id: str, kind: DocumentKind, text: str) -> None:

@@ -11,12 +11,13 @@ from api.access.keys import Scope
 from api.pages.plan.choice import Choice, choice_words, filters
 from api.pages.plan.compare import compared_view
 from api.pages.plan.files import FileKind
+from api.pages.plan.growth import growth_words
 from api.pages.plan.head import head_of
 from api.pages.plan.page import page_numbers, plan_page, reader_lengths
 from api.pages.plan.runs import runs_page
 from api.pages.results import result_of
 from api.pages.visit import Visit, Visited
-from api.plans.comparing import comparison_of
+from api.plans.comparing import comparison_of, growth_of
 from api.plans.endpoints import PlanId
 from api.plans.render import PDF
 from api.plans.result_file import result_file
@@ -96,6 +97,7 @@ def show_comparison(plan_id: PlanId, visit: Visited) -> HTMLResponse:
         tab="compare",
         lengths=lengths,
         compared=compared_view(made, lengths) if made else None,
+        growth=tuple(growth_words(plan, growth_of(service.store, plan_id), lengths)),
         progress=service.comparisons.progress(plan_id),
         fault=service.comparisons.fault(plan_id),
         seconds=COMPARE_SECONDS,

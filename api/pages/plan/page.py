@@ -13,12 +13,14 @@ from api.pages.plan.choice import Choice, choice_words, filters
 from api.pages.plan.drawing import Stretch
 from api.pages.plan.figures import answer_view, money_view
 from api.pages.plan.files import file_links
+from api.pages.plan.growth import with_growth
 from api.pages.plan.head import Head, head_of
 from api.pages.plan.metal import metal_view
 from api.pages.plan.piece import piece_view
 from api.pages.plan.since import Since, since_view
 from api.pages.results import result_of
 from api.pages.visit import Visit
+from api.plans.comparing import growth_of
 from api.plans.schemas import PlanRead
 from api.plans.service import get_plan
 from api.store.engine import Store
@@ -137,6 +139,7 @@ def plan_page(
     plan = result_of(store, plan_id)
     if plan is None:
         return visit.page("plan/waiting.html", status, **known)
+    plan = with_growth(plan, growth_of(store, plan_id))
     lengths = reader_lengths(visit, plan)
     shown = choice or Choice()
     bars = bars_page(plan, shown, lengths, head.states)

@@ -4,8 +4,7 @@ import time
 
 import pytest
 
-from api.plans.comparing import Comparisons, Progress, comparison_of
-from api.processes.advisor import read_comparison, write_comparison
+from api.plans.comparing import Comparisons, Progress, comparison_of, growth_of
 from api.web.problems import Problem
 from nesting.advice.compare import compare
 from nesting.exchange import read_request
@@ -15,15 +14,6 @@ from tests.api.service import Running, pieces_request
 def ended(comparisons: Comparisons, plan: str) -> None:
     while comparisons.progress(plan) is not None:
         time.sleep(0.02)
-
-
-def test_a_document_gives_the_same_comparison_back() -> None:
-    """What is shown tomorrow is what was compared today."""
-    request = read_request(pieces_request({610: 6, 905: 3}), source="request")
-    made = compare(request, seconds=20)
-    assert made.mixes
-    assert made.groupings
-    assert read_comparison(write_comparison(made)) == made
 
 
 def test_a_comparison_is_kept_with_its_plan(service: Running) -> None:
@@ -36,6 +26,7 @@ def test_a_comparison_is_kept_with_its_plan(service: Running) -> None:
     assert comparisons.fault(plan) == ""
     made = comparison_of(service.store, plan)
     comparisons.close()
+    assert growth_of(service.store, plan) == ()  # pieces that were taken off elsewhere do not grow
     assert made == compare(read_request(pieces_request({610: 6, 905: 3}), source="request"))
 
 
@@ -67,3 +58,12 @@ def test_closing_ends_what_is_under_way(service: Running) -> None:
     assert comparisons.progress(plan) is None
     comparisons.ask(plan, 600)
     assert comparisons.progress(plan) is None
+
+
+def test_a_plan_that_is_not_made_is_refused(service: Running) -> None:
+    """There is nothing to hold other purchases against."""
+    sent = service.send(pieces_request({610: 6}))
+    comparisons = Comparisons(service.store)
+    with pytest.raises(Problem, match="nothing to compare yet"):
+        comparisons.ask(sent.json()["id"], 20)
+    comparisons.close()

@@ -172,6 +172,7 @@ def test_the_comparison_comes_by_itself(open_page: OpenPage, site: Site, plan: s
     table = page.get_by_role("region", name="Whole building, floor by floor, unit by unit")
     expect(table).to_be_visible(timeout=90_000)
     expect(table.get_by_role("row", name=re.compile("^all together"))).to_contain_text("3208.20")
+    expect(page.get_by_text("Every run may grow").first).to_be_visible()
     assert_accessible(page)
     page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
     assert_fits(page)
