@@ -8,7 +8,7 @@ from typing import Any, Final
 import xlsxwriter
 
 from nesting.money import PER_UNIT
-from nesting.units import NM_PER_MM, Length, mm_text
+from nesting.units import NM_PER_MM, Length, near_mm_text
 
 INK: Final = "#22313A"  # nearly black: prints black
 RULE: Final = "#B4BDC2"
@@ -137,8 +137,12 @@ def clean(said: str) -> str:
 
 
 def mm_format(length: Length | int, unit: str = "") -> str:
-    """Give the number format that shows a length in millimetres exactly, with a unit if wanted."""
-    decimals = len(mm_text(length).partition(".")[2])
+    """
+    Give the number format that shows a length in millimetres as people read it, with a unit if wanted.
+
+    Up to three decimals stand as they are, more are shown as hundredths; the cell holds the exact length.
+    """
+    decimals = len(near_mm_text(length).partition(".")[2])
     return ("0." + "0" * decimals if decimals else "0") + (f'" {unit}"' if unit else "")
 
 

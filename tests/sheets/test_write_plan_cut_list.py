@@ -192,15 +192,15 @@ def test_the_big_stop_is_in_one_unit_from_the_first_line_to_the_last(tmp_path: P
     sheet = openpyxl.load_workbook(tmp_path / "plan.xlsx")["Cut list"]
     row = title_rows(sheet)[1] + 2
     first, second = sheet.cell(row, 7), sheet.cell(row, 25)  # behind 6 columns, and behind 6 + 18
-    exact = '0.000000" mm"'
+    shown = '0.0" mm"'  # 1066.403125 mm, of which people read hundredths: 1066.40
     if inch_plan:
-        assert (first.value, second.value, second.number_format) == ("41 63/64 in", 1066.403125, exact)
+        assert (first.value, second.value, second.number_format) == ("41 63/64 in", 1066.403125, shown)
         assert (first.font.size, second.font.size) == (14, 10)
         assert sheet.cell(3, 7).value == "stop (inch)"
         assert sheet.cell(row - 1, 2).value == "1\n41 63/64"
     else:
-        assert (first.value, second.value, first.number_format) == (1066.403125, "41 63/64 in", exact)
-        assert (first.font.size, second.font.size) == (12, 10)
+        assert (first.value, second.value, first.number_format) == (1066.403125, "41 63/64 in", shown)
+        assert (first.font.size, second.font.size) == (14, 10)
         assert sheet.cell(3, 7).value == "stop (mm)"
     assert first.font.bold
 
