@@ -24,6 +24,8 @@ from tests.api.service import Running, running
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 DEMO_NAME = "demo.sqlite3"
+PATIENT = {"rate": 0, "clerk_seconds": 180}
+"""No limit that a machine busy with other tests could run into."""
 
 
 @dataclass(frozen=True)
@@ -71,7 +73,7 @@ def live(database: Path, *, port: int = 0, **settings: Any) -> Iterator[Site]:
         Fields of ``Settings``; without ``solvers`` plans are made by `Site.make_plans` only.
     """
     url = f"sqlite:///{database}"
-    chosen = Settings(**{"database": url, "solvers": 0, "rate": 0, **settings})
+    chosen = Settings(**{"database": url, "solvers": 0, **PATIENT, **settings})
     app = create_app(chosen)
     listening = socket.create_server(("127.0.0.1", port))
     config = uvicorn.Config(
@@ -108,7 +110,7 @@ def make_demo(folder: Path) -> Path:
     raw, workbook = folder / f"raw-{DEMO_NAME}", folder / "runs.xlsx"
     write_template(workbook, tables())
     sheet = workbook.read_bytes()
-    with running(f"sqlite:///{raw}") as service:
+    with running(f"sqlite:///{raw}", **PATIENT) as service:
         kind = {"Content-Type": XLSX}
         taken = service.client.post("/v1/catalogue", content=sheet, headers=kind)
         assert taken.status_code == 200, taken.text
