@@ -68,6 +68,21 @@ def certify(reduced: Reduced, aim: Aim, duals: Duals, pricer: Pricer) -> Proof:
     return Proof(tuple(pieces), tuple(supplies), budget, scale, total)
 
 
+def mean(proofs: Sequence[Proof]) -> Proof:
+    """
+    Give the proof by the mean of the duals, which holds because each of them does.
+
+    A pattern that any one of them bars at no slack is barred by the mean.
+    """
+    return Proof(
+        tuple(sum(prices) for prices in zip(*(proof.pieces for proof in proofs), strict=True)),
+        tuple(sum(prices) for prices in zip(*(proof.supplies for proof in proofs), strict=True)),
+        sum(proof.budget for proof in proofs),
+        sum(proof.scale for proof in proofs),
+        sum(proof.total for proof in proofs),
+    )
+
+
 def _whole(value: float) -> int:
     # A dual a hair below a whole number must not lose a unit.
     return max(0, int(value + 1e-3))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from nesting.solver import kernel, kernel_arcs, kernel_simplex, kernel_through
+from nesting.solver import kernel, kernel_arcs, kernel_listing, kernel_simplex, kernel_through
 
 PATIENCE = 100_000
 """Interpreted steps after which loading the compiler pays (about 1 s, or 0.4 s once cached)."""
@@ -23,6 +23,11 @@ class Functions:
     thin_out: Callable[..., Any]
     primal_simplex: Callable[..., Any]
     dual_simplex: Callable[..., Any]
+    list_paths: Callable[..., Any]
+    price_listing: Callable[..., Any]
+    dearest_listed: Callable[..., Any]
+    kill_pair: Callable[..., Any]
+    kill_beyond: Callable[..., Any]
     patterns_through: Callable[..., Any]
 
 
@@ -33,6 +38,11 @@ INTERPRETED = Functions(
     kernel_arcs.thin_out,
     kernel_simplex.primal_simplex,
     kernel_simplex.dual_simplex,
+    kernel_listing.list_paths,
+    kernel_listing.price_listing,
+    kernel_listing.dearest_listed,
+    kernel_listing.kill_pair,
+    kernel_listing.kill_beyond,
     kernel_through.patterns_through,
 )
 
@@ -55,6 +65,11 @@ def compiled() -> Functions:
         translate(kernel_arcs.thin_out),
         translate(kernel_simplex.primal_simplex),
         translate(kernel_simplex.dual_simplex),
+        translate(kernel_listing.list_paths),
+        translate(kernel_listing.price_listing),
+        translate(kernel_listing.dearest_listed),
+        translate(kernel_listing.kill_pair),
+        translate(kernel_listing.kill_beyond),
         translate(kernel_through.patterns_through),
     )
 
@@ -112,6 +127,38 @@ class Engine:
     def dual_simplex(self, *arguments: Any) -> int:
         """Run ``kernel_simplex.dual_simplex``."""
         return self._functions.dual_simplex(*arguments)  # type: ignore[no-any-return]
+
+    def list_paths(
+        self,
+        *arguments: Any,
+        nodes: int,
+        starts: kernel.Ints,
+        rows: kernel_listing.Rows,
+        entries: kernel_listing.Rows,
+    ) -> int:
+        """Run ``kernel_listing.list_paths``."""
+        self._work(PATIENCE)  # long lists only
+        return self._functions.list_paths(*arguments, nodes, starts, rows, entries)  # type: ignore[no-any-return]
+
+    def price_listing(self, *arguments: Any, cells: int) -> float:
+        """Run ``kernel_listing.price_listing``."""
+        self._work(cells)
+        return self._functions.price_listing(*arguments)  # type: ignore[no-any-return]
+
+    def dearest_listed(self, *arguments: Any, cells: int) -> int:
+        """Run ``kernel_listing.dearest_listed``."""
+        self._work(cells)
+        return self._functions.dearest_listed(*arguments)  # type: ignore[no-any-return]
+
+    def kill_pair(self, *arguments: Any, cells: int) -> None:
+        """Run ``kernel_listing.kill_pair``."""
+        self._work(cells)
+        self._functions.kill_pair(*arguments)
+
+    def kill_beyond(self, *arguments: Any, cells: int) -> None:
+        """Run ``kernel_listing.kill_beyond``."""
+        self._work(cells)
+        self._functions.kill_beyond(*arguments)
 
     def patterns_through(self, *arguments: Any) -> int:
         """Run ``kernel_through.patterns_through``."""

@@ -17,10 +17,11 @@ INTERRUPT_SECONDS = 0.25
 
 
 class Outcome(Enum):
-    """How an integer programme ended."""
+    """How a closing search ended; found: a plan good enough, perhaps not the best."""
 
     OPTIMAL = "optimal"
     IMPOSSIBLE = "impossible"
+    FOUND = "found"
     OPEN = "open"
 
 

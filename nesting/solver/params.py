@@ -80,6 +80,8 @@ class CloseParams:
         The same after them, for what they leave open.
     max_nodes
         Nodes before it is left open.
+    max_listed, branch_nodes
+        Patterns up to which the surviving arcs are spelt out and branched over, and nodes of that.
     pool_nodes
         Nodes of the integer programme over the patterns at hand, which proves nothing.
     few_arcs
@@ -93,6 +95,8 @@ class CloseParams:
     max_arcs: int = 20_000
     late_arcs: int = 50_000
     max_nodes: int = 1_000_000
+    max_listed: int = 1_000_000
+    branch_nodes: int = 5_000
     pool_nodes: int = 500
     few_arcs: int = 600
     proofs: int = 8

@@ -14,12 +14,14 @@ from nesting.domain.progress import Certificate, Result, SolverReport, StopReaso
 from nesting.solver.aim import Aim, Duals
 from nesting.solver.answer import to_packing
 from nesting.solver.arcs import Arcs, all_arcs, cells, thin_out
-from nesting.solver.certify import Proof, certify
+from nesting.solver.branch import Branching
+from nesting.solver.certify import Proof, certify, mean
 from nesting.solver.close import close_by_arcs, close_by_patterns
 from nesting.solver.construct import construct
 from nesting.solver.engine import Engine
 from nesting.solver.enumerate_patterns import enumerate_patterns
 from nesting.solver.fill import fill_bar_by_bar
+from nesting.solver.listing import list_by_arcs
 from nesting.solver.master import Master, Share
 from nesting.solver.mip import Outcome
 from nesting.solver.observe import SILENT, Observer
@@ -216,8 +218,14 @@ class Recipe:
                 what = f"{len(patterns)} patterns"
                 outcome = close_by_patterns(search, aim, patterns, target, max_nodes=params.max_nodes)
             elif aim.leaving is None and cells(reduced) <= params.max_cells:
-                arcs = self._few_arcs(aim, master, proof, target)
+                arcs, proof = self._few_arcs(aim, master, proof, target)
                 self._counters["arcs"] = len(arcs)
+                outcome = self._branch(aim, arcs, proof, target)
+                if outcome is Outcome.FOUND:
+                    continue
+                if outcome is Outcome.IMPOSSIBLE:
+                    search.prove(target + 1)
+                    return
                 if len(arcs) > max_arcs:
                     self._combine(aim, master)
                     return
@@ -236,6 +244,27 @@ class Recipe:
             else:
                 self._closed_by = f"integer programme over {what} (HiGHS)"
                 search.prove(target + 1)
+
+    def _branch(self, aim: Aim, arcs: Arcs, proof: Proof, target: int) -> Outcome:
+        """Branch over the patterns that the arcs spell, for one unlimited kind of bar."""
+        params = self._params.closing
+        nodes = self._counters.get("nodes", 0)
+        if aim.costs != (1,) or self._reduced.kinds[0].supply is not None or nodes >= params.branch_nodes:
+            return Outcome.OPEN
+        listing = list_by_arcs(
+            self._reduced, arcs, proof, target, self._engine,
+            max_patterns=params.max_listed, max_nodes=20 * params.max_listed,
+        )  # fmt: skip
+        self._search.poll()
+        if listing is None:
+            return Outcome.OPEN
+        self._counters["listed"] = len(listing)
+        branching = Branching(self._search, listing, target, self._engine)
+        outcome = branching.run(params.branch_nodes - nodes)
+        self._counters["nodes"] = nodes + branching.nodes
+        if outcome is Outcome.IMPOSSIBLE:
+            self._closed_by = f"branch and bound over {len(listing)} patterns in {branching.nodes} nodes"
+        return outcome
 
     def _combine(self, aim: Aim, master: Master) -> None:
         """Put the patterns at hand together as well as an integer programme can."""
@@ -257,20 +286,21 @@ class Recipe:
         self._prove(aim, proof)
         return proof
 
-    def _few_arcs(self, aim: Aim, master: Master, proof: Proof, target: int) -> Arcs:
+    def _few_arcs(self, aim: Aim, master: Master, proof: Proof, target: int) -> tuple[Arcs, Proof]:
         """
-        Thin out the arcs by one set of duals after the other.
+        Thin out the arcs by one set of duals after the other; give them and all proofs in one.
 
-        One more set costs little beside the integer programme and may leave a thirtieth of the arcs.
+        One more set costs little beside the closing search and may leave a thirtieth of the arcs.
         """
         arcs = all_arcs(self._reduced)
+        proofs = [proof]
         for number in range(1, self._params.closing.proofs + 1):
-            arcs = thin_out(self._reduced, aim, arcs, proof, target, self._engine)
+            arcs = thin_out(self._reduced, aim, arcs, proofs[-1], target, self._engine)
             self._search.poll()
             if len(arcs) <= self._params.closing.few_arcs:
                 break
-            proof = self._full_proof(aim, master, number)
-        return arcs
+            proofs.append(self._full_proof(aim, master, number))
+        return arcs, mean(proofs)
 
     def _prove(self, aim: Aim, proof: Proof) -> None:
         if aim.counts_short:

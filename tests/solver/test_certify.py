@@ -8,7 +8,7 @@ from hypothesis import given, settings
 
 from nesting.domain.problem import BarKind, Problem
 from nesting.solver.aim import Duals
-from nesting.solver.certify import certify
+from nesting.solver.certify import certify, mean
 from nesting.solver.solve import solve
 from nesting.units import Length, mm
 from nesting.verify.certificate import check_certificate
@@ -57,3 +57,15 @@ def test_lengths_in_nanometres_lose_nothing(bar: int) -> None:
     length = mm(bar) if bar == 6000 else Length(mm(6000) - 1)
     asked = problem({mm(1998): 30}, length, kerf=mm(3))
     assert solve(asked).bound == (10 if bar == 6000 else 15)
+
+
+def test_the_mean_of_two_proofs_proves_no_more_than_the_better() -> None:
+    """Prices of one half and of one third a piece, seven pieces, two to a bar: 3.5 and 7 / 3 bars."""
+    parts = bench(problem({5: 7}, 10))
+    proofs = [
+        certify(parts.reduced, parts.aim, Duals.of_pieces(parts.reduced, np.array([price])), parts.pricer)
+        for price in (1 / 2, 1 / 3)
+    ]
+    both = mean(proofs)
+    assert both.total / both.scale == pytest.approx((3.5 + 7 / 3) / 2)
+    assert 2 * both.pieces[0] <= both.scale
