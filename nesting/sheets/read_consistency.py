@@ -299,7 +299,10 @@ def _check_lengths(request: Request, findings: Findings) -> None:
     bars: dict[tuple[str, str, Part], list[StockLine]] = {}
     for bar in request.stock:
         bars.setdefault((bar.family, bar.finish, bar.part), []).append(bar)
-    longest = {key: longest_section(lines, request.saw_for(key[2])) for key, lines in bars.items()}
+    slivers = request.goals.slivers
+    longest = {
+        key: longest_section(lines, request.saw_for(key[2]), slivers=slivers) for key, lines in bars.items()
+    }
     for run in request.runs:
         family = request.family(run.family)
         most = longest.get((run.family, run.finish, Part.CHANNEL))

@@ -4,22 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from nesting.domain.goals import Slivers
 from nesting.domain.rules import SawRules
 from nesting.domain.stock import StockLine
 from nesting.takeoff.rounding import round_down
 from nesting.units import NO_LENGTH, Length
 
 
-def longest_section(lines: Iterable[StockLine], saw: SawRules) -> Length | None:
+def longest_section(
+    lines: Iterable[StockLine], saw: SawRules, *, slivers: Slivers = Slivers.WARN
+) -> Length | None:
     """
     Give the longest piece the stock lengths yield, L_max = L - h - e, down to the saw's step.
 
     Sold-out lines count only when all are sold out. None when no line yields a piece.
+
+    Parameters
+    ----------
+    slivers
+        Where they are forbidden, a whole kerf is left behind a piece that does not end with its bar.
     """
     offered = tuple(lines)
     lengths = [line.length for line in offered if line.count != 0] or [line.length for line in offered]
-    longest = max(lengths, default=NO_LENGTH) - saw.head_trim - saw.tail_loss
-    usable = round_down(Length(longest), saw.step)
+    clear = max(lengths, default=NO_LENGTH) - saw.head_trim
+    usable = round_down(Length(clear - saw.tail_loss), saw.step)
+    if slivers is Slivers.FORBID and 0 < clear - usable < saw.kerf:
+        usable = round_down(Length(clear - saw.kerf), saw.step)
     return usable if usable > 0 else None
 
 

@@ -124,7 +124,8 @@ def _longest_sections(request: Request, part: Part) -> dict[tuple[str, str], Len
     for line in request.stock:
         if line.part is part:
             lines.setdefault((line.family, line.finish), []).append(line)
-    return {key: longest_section(offered, request.saw_for(part)) for key, offered in lines.items()}
+    saw, slivers = request.saw_for(part), request.goals.slivers
+    return {key: longest_section(offered, saw, slivers=slivers) for key, offered in lines.items()}
 
 
 def _unplaced(line: Run | PieceLine, why: NotMade) -> Unplaced:

@@ -13,7 +13,7 @@ from nesting.batch.pool import Limits
 from nesting.batch.replan import replan
 from nesting.batch.run import plan_request
 from nesting.domain.goals import PLAIN_GOALS, GoalPrice, Goals, Slivers
-from nesting.domain.material import CapStyle, Family, LotRule
+from nesting.domain.material import CapStyle, Family, LotRule, SplitRule
 from nesting.domain.plan import GroupPlan, Plan
 from nesting.domain.report import BarReport, Miscut, Outcome, ShopReport
 from nesting.domain.request import Request
@@ -314,3 +314,19 @@ def test_a_plan_that_follows_keeps_the_ban_on_slivers() -> None:
     made = replan(plan, report, Limits(processes=1)).plan
     assert violations(made) == ()
     assert not any(bar.sliver for group in made.groups for bar in group.bars)
+
+
+def test_sections_of_a_long_run_leave_no_sliver() -> None:
+    """1 mm of tail loss and a kerf of 3: sections of 2491 would all be left out, those of 2489 are cut."""
+    run = Run(job="J", id="R", family="F", length=mm(5334), split_rule=SplitRule.FULL)
+    request = Request(
+        runs=(run,),
+        families=(Family(name="F"),),
+        stock=(StockLine(family="F", length=mm(2500)),),
+        saw=SawRules(kerf=mm(3), head_trim=mm(8), tail_loss=mm(1), keep_length=mm(400)),
+        goals=Goals(slivers=Slivers.FORBID),
+    )
+    plan = plan_request(request, Limits(processes=1))
+    assert not plan.unplaced
+    # 5334 = 2489 + 2489 + 356
+    assert sorted(piece.length for piece in plan.pieces) == [mm(356), mm(2489), mm(2489)]

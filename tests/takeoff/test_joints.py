@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nesting.domain.goals import Slivers
 from nesting.domain.rules import SawRules
 from nesting.domain.stock import StockLine
 from nesting.takeoff.joints import equal_split, full_split, longest_section, sections_needed
@@ -149,3 +152,26 @@ def test_sections_and_gaps_make_up_the_run(
         assert sum(parts) + (sections - 1) * gap == total
         assert all(0 < part <= most for part in parts)
         assert all(part % max(step, 1) == 0 for part in parts[:-1])
+
+
+@pytest.mark.parametrize(
+    ("tail", "longest"),
+    [
+        (mm(0), mm(2492)),  # 2500 - 8: the bar ends with the piece, no stroke is left to make
+        (mm(1), mm(2489)),  # 2500 - 8 - 3: 1 mm behind the piece would be less than the kerf of 3
+        (mm(8), mm(2484)),
+    ],
+)
+def test_a_section_leaves_room_for_a_whole_stroke_where_slivers_are_forbidden(
+    tail: Length, longest: Length
+) -> None:
+    """The longest sections of a jointed run would be left out one and all otherwise."""
+    saw = replace(METRIC_SAW, tail_loss=tail)
+    assert longest_section([line(mm(2500))], saw, slivers=Slivers.FORBID) == longest
+
+
+def test_a_step_that_leaves_a_sliver_takes_one_step_more() -> None:
+    """2500.4 - 8 = 2492.4, down to whole millimetres 2492: 0.4 mm are left, so 2489.4 - 0.4 = 2489."""
+    saw = replace(METRIC_SAW, tail_loss=mm(0))
+    assert longest_section([line(mm("2500.4"))], saw, slivers=Slivers.FORBID) == mm(2489)
+    assert longest_section([line(mm("2500.4"))], saw) == mm(2492)
