@@ -3,8 +3,9 @@
 
 import { barsOf } from "./saw-bench.js";
 
-export const CACHE = "saw";
+const CACHE = "saw";
 const PATIENCE = 4_000;
+const PLANS = 4;
 
 /** Fetch a page's bars; undefined when it cannot be had now. */
 export async function fetchBars(address, patience = PATIENCE) {
@@ -26,6 +27,7 @@ export async function carryPages(plan) {
     const pages = [`/plans/${plan}/saw`, `/plans/${plan}/saw/sheets`, location.pathname];
     const cache = await caches.open(CACHE);
     await Promise.all([...new Set([...pages, ...parts.map((url) => url.pathname + url.search)])].map((one) => keep(cache, one)));
+    await tidy(cache);
     return true;
   } catch {
     return false;
@@ -34,5 +36,17 @@ export async function carryPages(plan) {
 
 async function keep(cache, address) {
   const response = await fetch(address, { headers: { Accept: "text/html, */*" } });
-  if (response.ok && !response.redirected) await cache.put(address, response);
+  if (!response.ok || response.redirected) return;
+  // A file of an older version has the same path and another digest behind it.
+  await cache.delete(address, { ignoreSearch: true });
+  await cache.put(address, response);
+}
+
+/** Let go of the plans that have not been at this saw for longest. */
+async function tidy(cache) {
+  const kept = (await cache.keys()).map((request) => new URL(request.url).pathname);
+  const pages = kept.filter((path) => path.startsWith("/plans/")).reverse();
+  const plans = [...new Set(pages.map((path) => path.split("/")[2]))];
+  const old = plans.slice(PLANS);
+  await Promise.all(pages.filter((path) => old.includes(path.split("/")[2])).map((path) => cache.delete(path)));
 }

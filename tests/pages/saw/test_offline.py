@@ -192,6 +192,26 @@ def test_without_https_the_tablet_carries_its_bars_all_the_same(browser: Browser
         assert (saw.cuts(), faults) == (2, [])
 
 
+def test_a_tablet_does_not_carry_old_plans_for_ever(open_saw: OpenPage, saw: Bench) -> None:
+    """Of seven plans the four that came last stay, this one among them, and one version of each file."""
+    page = at_saw(open_saw, saw, 3)
+    page.evaluate(
+        """async () => {
+          const cache = await caches.open("saw");
+          const plans = "abcdef".split("").map(one => `/plans/${one.repeat(32)}/saw/sheets`);
+          for (const one of [...plans, "/static/saw.css?v=old"]) await cache.put(one, new Response("old"));
+        }"""
+    )
+    page.reload()
+    carried(page)
+    kept = page.evaluate(
+        "caches.open('saw').then(cache => cache.keys()).then(all => all.map(one => one.url))"
+    )
+    plans = {url.split("/")[4] for url in kept if "/plans/" in url}
+    assert plans == {saw.plan, *(one * 32 for one in "def")}
+    assert sum("/static/saw.css" in url for url in kept) == 1
+
+
 def answer_with(page: Page, **answer: Any) -> None:
     """Let something that is not the service answer reports."""
 
