@@ -9,6 +9,7 @@ from typing import Annotated
 
 from fastapi import APIRouter, Path, Query, Request, Response
 from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from api.access.keys import Caller
 from api.deps import Reader, Running, Service, ShopHand, UnitAsked
@@ -22,9 +23,10 @@ from api.offcuts.schemas import (
 )
 from api.offcuts.service import change, get_offcut, receive, tagged_of
 from api.store.models import OffcutRow
+from api.web.changing import change_once_seen
 from api.web.inputs import WithReason
 from api.web.pages import PageSize, one_page
-from api.web.preconditions import IfMatch, etag, require_match
+from api.web.preconditions import IfMatch, etag
 from api.web.replies import IdempotencyKey, Reply, digest, earlier_reply, keep_reply
 from nesting.domain.material import Part
 from nesting.money import read_money
@@ -124,32 +126,25 @@ def correct_offcut(
 ) -> OffcutRead:
     """Put right what is written of an offcut; the ledger keeps the reason."""
     given = correction.model_dump(exclude={"reason", "length", "length_nm", "value"}, exclude_none=True)
+    if correction.value is not None:
+        given["value"] = read_money(correction.value)
     length = correction.given_length()
-    with service.store.write() as session:
-        row = get_offcut(session, tag, lock=True)
-        require_match(if_match, row.version)
-        now = service.store.now(session)
-        if correction.value is not None:
-            given["value"] = read_money(correction.value)
+
+    def correct(session: Session, row: OffcutRow, by: str, now: int) -> None:
         corrected = replace(tagged_of(row).offcut, **given)
         if given:
-            change(
-                session,
-                row,
-                lambda tagged: rack.correct(tagged, corrected, reason=correction.reason),
-                caller.label,
-                now,
-            )
+            change(session, row, lambda t: rack.correct(t, corrected, reason=correction.reason), by, now)
         if length is not None and length != row.length:
-            measured = length
-            change(
-                session,
-                row,
-                lambda tagged: rack.measure(tagged, measured, reason=correction.reason),
-                caller.label,
-                now,
-            )
-    response.headers["ETag"] = etag(row.version)
+            change(session, row, lambda t: rack.measure(t, length, reason=correction.reason), by, now)
+
+    row = change_once_seen(
+        service,
+        caller,
+        response,
+        if_match,
+        find=lambda session: get_offcut(session, tag, lock=True),
+        do=correct,
+    )
     return OffcutRead.of(row, unit)
 
 
@@ -242,9 +237,12 @@ def _act(
     caller: Caller,
     unit: Unit,
 ) -> OffcutRead:
-    with service.store.write() as session:
-        row = get_offcut(session, tag, lock=True)
-        require_match(if_match, row.version)
-        change(session, row, act, caller.label, service.store.now(session))
-    response.headers["ETag"] = etag(row.version)
+    row = change_once_seen(
+        service,
+        caller,
+        response,
+        if_match,
+        find=lambda session: get_offcut(session, tag, lock=True),
+        do=lambda session, row, by, now: change(session, row, act, by, now),
+    )
     return OffcutRead.of(row, unit)

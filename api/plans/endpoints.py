@@ -195,7 +195,9 @@ def read_result(
     service: Running,
     caller: Reader,
     paper: Annotated[Paper, Query(description="Which document, when a PDF is asked for.")] = Paper.CUT_SHEETS,
-    unit: UnitAsked = Unit.MM,
+    unit: Annotated[
+        Unit | None, Query(description="Unit that leads on paper and drawing; the plan's own when left out.")
+    ] = None,
 ) -> Response:
     """Fetch the whole plan: the JSON plan document, a workbook, paper, or a drawing of every bar."""
     wanted = best_type(request.headers.get("accept"), RESULT_TYPES)

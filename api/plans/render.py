@@ -7,6 +7,7 @@ from pathlib import Path
 
 from api.plans.svg import draw_plan
 from nesting.exchange import read_plan
+from nesting.reports.lengths import BothUnits
 from nesting.units import Unit
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -31,7 +32,12 @@ class Paper(StrEnum):
 
 
 def render(
-    document: str, media_type: str, folder: Path, *, paper: Paper = Paper.CUT_SHEETS, unit: Unit = Unit.MM
+    document: str,
+    media_type: str,
+    folder: Path,
+    *,
+    paper: Paper = Paper.CUT_SHEETS,
+    unit: Unit | None = None,
 ) -> bytes:
     """
     Give the plan in one of the types it is offered in; empty when that paper has nothing to say.
@@ -39,7 +45,7 @@ def render(
     Parameters
     ----------
     paper, unit
-        Which document to print, and the unit of the shop's tape.
+        Which document to print, and the unit that leads in it; None for the plan's own.
     folder
         Where files may be put while at work.
 
@@ -62,5 +68,5 @@ def render(
         path = folder / f"{paper.value}.pdf"
         return path.read_bytes() if path.exists() else b""
     if media_type == SVG:
-        return draw_plan(plan, unit).encode()
+        return draw_plan(plan, unit or BothUnits.of(plan).unit).encode()
     raise ValueError(media_type)

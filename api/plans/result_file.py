@@ -23,14 +23,16 @@ class ResultFile:
     digest: str
 
 
-def result_file(service: Service, plan_id: str, media_type: str, paper: Paper, unit: Unit) -> ResultFile:
+def result_file(
+    service: Service, plan_id: str, media_type: str, paper: Paper, unit: Unit | None
+) -> ResultFile:
     """
     Give a plan's result in one of the types it is offered in.
 
     Parameters
     ----------
     paper, unit
-        Which paper, when a PDF is asked for, and the unit of the shop's tape.
+        Which paper, when a PDF is asked for, and the unit that leads; None for the plan's own.
 
     Raises
     ------

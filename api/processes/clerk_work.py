@@ -59,12 +59,12 @@ class WriteDemo:
 
 @dataclass(frozen=True, slots=True)
 class Render:
-    """A plan's document, the media type to write it as, which paper of it, and the tape's unit."""
+    """A plan's document, the media type to write it as, which paper, the unit that leads if not its own."""
 
     document: str
     media_type: str
     paper: str
-    unit: Unit
+    unit: Unit | None
 
 
 @dataclass(frozen=True, slots=True)

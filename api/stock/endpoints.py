@@ -8,15 +8,17 @@ from typing import Annotated
 
 from fastapi import APIRouter, Path, Query, Request, Response
 from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from api.access.keys import Caller
 from api.deps import Admin, Reader, Running, Service, ShopHand, UnitAsked
 from api.stock.currency import settle_currency
 from api.stock.schemas import BarsCounted, BarsMoved, ShelfCorrect, ShelfCreate, ShelfRead, Terms
-from api.stock.service import change, find_shelf, get_shelf, new_shelf, shelved
+from api.stock.service import Shelved, change, find_shelf, get_shelf, new_shelf, shelved
 from api.store.models import ShelfRow
+from api.web.changing import change_once_seen
 from api.web.pages import PageSize, one_page
-from api.web.preconditions import IfMatch, etag, require_match
+from api.web.preconditions import IfMatch, etag
 from api.web.problems import Problem
 from api.web.replies import IdempotencyKey, Reply, digest, earlier_reply, keep_reply
 from nesting.domain.material import Part
@@ -117,16 +119,23 @@ def correct_stock(
     unit: UnitAsked = Unit.MM,
 ) -> ShelfRead:
     """Change the price or the other terms, or whether more can be bought."""
-    with service.store.write() as session:
-        found = get_shelf(session, shelf_id, lock=True)
-        require_match(if_match, found.row.version)
+
+    def correct(session: Session, found: Shelved, by: str, now: int) -> None:
         body.put_into(found.row, body.model_fields_set)
         settle_currency(session)
         found.row.version += 1
-        found.row.changed_at = service.store.now(session)
+        found.row.changed_at = now
         session.flush()
-        found = shelved(session, [found.row])[0]
-    response.headers["ETag"] = etag(found.row.version)
+        found.shelf = shelved(session, [found.row])[0].shelf
+
+    found = change_once_seen(
+        service,
+        caller,
+        response,
+        if_match,
+        find=lambda session: get_shelf(session, shelf_id, lock=True),
+        do=correct,
+    )
     return ShelfRead.of(found, unit)
 
 
@@ -195,9 +204,13 @@ def _act(
     *,
     needed: bool = True,
 ) -> ShelfRead:
-    with service.store.write() as session:
-        found = get_shelf(session, shelf_id, lock=True)
-        require_match(if_match, found.row.version, needed=needed)
-        change(session, found, act, caller.label, service.store.now(session))
-    response.headers["ETag"] = etag(found.row.version)
+    found = change_once_seen(
+        service,
+        caller,
+        response,
+        if_match,
+        find=lambda session: get_shelf(session, shelf_id, lock=True),
+        do=lambda session, found, by, now: change(session, found, act, by, now),
+        needed=needed,
+    )
     return ShelfRead.of(found, unit)

@@ -28,6 +28,11 @@ class Shelved:
     row: ShelfRow
     shelf: Shelf
 
+    @property
+    def version(self) -> int:
+        """The row's version."""
+        return self.row.version
+
 
 def shelf_name(family: str, finish: str, part: Part, length: Length) -> str:
     """Give the shelf's name in the ledger: what lies there."""
