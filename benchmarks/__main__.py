@@ -1,4 +1,4 @@
-"""``python -m benchmarks quality | peers | speed | patterns | stacks | smoke``; ``-h`` lists options."""
+"""``python -m benchmarks quality | peers | speed | anytime | patterns | stacks | smoke``; ``-h``: options."""
 
 from __future__ import annotations
 
@@ -60,6 +60,13 @@ def _parser() -> argparse.ArgumentParser:
     speed.add_argument("--out", type=Path, default=_RESULTS, help="folder for Markdown, CSV and SVG")
     speed.set_defaults(run=_speed)
 
+    anytime = suites.add_parser("anytime", help="early answers, limits kept, stops heard, one plan a seed")
+    anytime.add_argument("--classes", default="gi,ani,vscsp_hemmelmayr,vscsp_crainic", help="hard classes")
+    anytime.add_argument("--instances", type=Path, default=_INSTANCES, help="folder of instance files")
+    anytime.add_argument("--sample", type=int, default=2, help="about so many cases of each class")
+    anytime.add_argument("--out", type=Path, default=_RESULTS, help="folder for the Markdown table")
+    anytime.set_defaults(run=_anytime)
+
     patterns = suites.add_parser("patterns", help="fewer patterns on published plans")
     patterns.add_argument("--instances", type=Path, default=_INSTANCES, help="folder of instance files")
     patterns.add_argument("--rounds", type=int, default=45, help="parts laid out anew for each plan")
@@ -116,6 +123,19 @@ def _speed(options: argparse.Namespace) -> int:
 
     run_speed(tuple(options.tasks.split(",")), time_limit=options.time_limit, out=options.out, say=_say)
     return 0
+
+
+def _anytime(options: argparse.Namespace) -> int:
+    from benchmarks.anytime.suite import run_anytime
+    from benchmarks.case import evenly
+
+    problems = tuple(
+        case.problem
+        for case_class in (named(options.classes) if options.classes else ())
+        for case in evenly(case_class.load(options.instances), options.sample)
+    )
+    findings = run_anytime(problems, out=options.out, say=_say)
+    return 0 if all(finding.kept for finding in findings) else 1
 
 
 def _patterns(options: argparse.Namespace) -> int:

@@ -23,7 +23,13 @@ SIXTY_FOURTH = 396_875
 
 
 def shop_group(
-    lengths: int, pieces: int, *, seed: int = 1, steps: tuple[int, ...] = (MILLIMETRE,), bar_mm: int = 6_000
+    lengths: int,
+    pieces: int,
+    *,
+    seed: int = 1,
+    steps: tuple[int, ...] = (MILLIMETRE,),
+    bar_mm: int = 6_000,
+    span_mm: tuple[int, int] | None = None,
 ) -> Problem:
     """
     Give one group with so many distinct lengths and pieces.
@@ -34,6 +40,8 @@ def shop_group(
         Rulers the lengths are read on, nanometres a step; a length is drawn on each in turn.
     bar_mm
         Stock length in millimetres; the longest piece is at most just over half of it.
+    span_mm
+        Shortest and longest piece; None for a twentieth to just over half of the bar.
 
     Raises
     ------
@@ -42,8 +50,11 @@ def shop_group(
     """
     if pieces < lengths:
         raise ValueError(f"{lengths} distinct lengths need at least as many pieces, not {pieces}.")
-    draw = random.Random(f"{seed}/{lengths}/{pieces}/{steps}/{bar_mm}")
-    shortest, longest = mm(bar_mm) // 20, mm(bar_mm) * 11 // 20
+    draw = random.Random(f"{seed}/{lengths}/{pieces}/{steps}/{bar_mm}" + (f"/{span_mm}" if span_mm else ""))
+    if span_mm is None:
+        shortest, longest = mm(bar_mm) // 20, mm(bar_mm) * 11 // 20
+    else:
+        shortest, longest = (int(mm(end)) for end in span_mm)
     chosen: set[int] = set()
     while len(chosen) < lengths:
         step = steps[len(chosen) % len(steps)]
@@ -60,6 +71,15 @@ def shop_group(
         bars=(BarKind(key=str(bar_mm), length=mm(bar_mm), head=mm(8), tail=mm(8)),),
         kerf=mm(3),
     )
+
+
+def wide_group(lengths: int, *, seed: int = 1) -> Problem:
+    """
+    Give a group of two pieces of each length on average, read to 0.1 mm, a sixth to half of a 6 m bar.
+
+    Hardly any lengths repeat and few fit a bar, so neither sizes nor greedy plans settle it.
+    """
+    return shop_group(lengths, 2 * lengths, seed=seed, steps=(TENTH,), span_mm=(1_000, 3_000))
 
 
 def _load(folder: Path) -> tuple[Case, ...]:

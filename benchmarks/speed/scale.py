@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from benchmarks.cases.shop import MILLIMETRE, SIXTY_FOURTH, TENTH, shop_group
+from benchmarks.cases.shop import MILLIMETRE, SIXTY_FOURTH, TENTH, shop_group, wide_group
 from benchmarks.engine import Engine, ours
 from nesting.domain.problem import Problem
 
@@ -19,7 +19,7 @@ class Point:
     Parameters
     ----------
     axis
-        What grows: ``distinct lengths``, ``pieces`` or ``ruler``.
+        What grows, one of ``AXES``.
     label, size
         The size as text, and where it lies on the axis.
     """
@@ -33,12 +33,12 @@ class Point:
     ended: str
 
 
-AXES = ("distinct lengths", "pieces", "ruler")
+AXES = ("distinct lengths", "pieces", "ruler", "lengths, two of each")
 
 
 def steps() -> Iterator[tuple[str, str, float, Problem]]:
     """Give axis, label, size and problem of every point; 6 m bars, kerf 3 mm."""
-    for lengths in (25, 50, 100, 200, 400, 800):
+    for lengths in (25, 50, 100, 200, 400, 800, 1_000):
         yield AXES[0], str(lengths), lengths, shop_group(lengths, 5 * lengths)
     for pieces in (100, 1_000, 10_000, 100_000):
         yield AXES[1], str(pieces), pieces, shop_group(40, pieces)
@@ -50,6 +50,8 @@ def steps() -> Iterator[tuple[str, str, float, Problem]]:
     }
     for number, (label, ruler) in enumerate(rulers.items(), start=1):
         yield AXES[2], label, number, shop_group(60, 600, steps=ruler)
+    for lengths in (125, 250, 500, 1_000):
+        yield AXES[3], str(lengths), lengths, wide_group(lengths)
 
 
 def measure_scale(

@@ -61,6 +61,8 @@ def solve(
     """
     reduced = reduce_problem(problem)
     search = Search(problem.name, reduced, stop=stop, observer=observer)
+    # First of all an answer: the engine behind the recipe may take most of a second to load.
+    search.offer(construct(reduced, reduced.demands, [kind.supply for kind in reduced.kinds]))
     recipe = Recipe(search, seed, params)
     ended = StopReason.EXHAUSTED
     finished = False
@@ -132,12 +134,11 @@ class Recipe:
         self._counters: dict[str, int] = {}
 
     def run(self) -> None:
-        """Take the steps until the plan is proved least."""
+        """Take the steps after the first plan, until one is proved least."""
         search, reduced = self._search, self._reduced
         if not reduced.kinds:
             search.short_bound = search.worth.short
             return
-        search.offer(construct(reduced, reduced.demands, [kind.supply for kind in reduced.kinds]))
         search.enter("start")
         self._bound_by_size()
         if not self._tiny and not search.proved and not search.worth.short:

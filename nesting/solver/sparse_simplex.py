@@ -21,7 +21,8 @@ from nesting.solver.simplex import SHIFT, TOLERANCE, WORTH_WARM, Simplex
 
 SPARSE_ROWS = 500
 """Open rows from which on the sparse factorisation is quicker."""
-ITERATIONS_PER_CALL = 500
+ITERATIONS_PER_CALL = 1_000
+"""About a tenth of a second at a thousand rows; calls too short would start again and again and never end."""
 DUAL, PRIMAL = 1, 4
 """HiGHS's numbers for the two forms of the simplex method."""
 
@@ -106,13 +107,12 @@ class SparseSimplex:
         )
         self._set_rows()
         self._follow_pool()
-        basis = highspy.HighsBasis()
         status = highspy.HighsBasisStatus
-        basis.col_status = [status.kLower] * self._columns
-        basis.row_status = [status.kBasic] * height
+        columns, rows = [status.kLower] * self._columns, [status.kBasic] * height
         for row in self._open:
-            basis.col_status[self._first[row]] = status.kBasic
-            basis.row_status[row] = status.kLower
+            columns[self._first[row]], rows[row] = status.kBasic, status.kLower
+        basis = highspy.HighsBasis()
+        basis.col_status, basis.row_status = columns, rows
         basis.valid = True
         self._solver.setBasis(basis)
         self._strategy = PRIMAL
@@ -187,9 +187,12 @@ class SparseSimplex:
         """Pivot to the end, asking for a stop in between; give HiGHS's status."""
         import highspy
 
+        self._solver.setOptionValue("simplex_strategy", self._strategy)
+        iterations = ITERATIONS_PER_CALL
         while True:
-            self._solver.setOptionValue("simplex_strategy", self._strategy)
+            self._solver.setOptionValue("simplex_iteration_limit", iterations)
             self._solver.run()
+            iterations *= 2
             self._poll()
             status = self._solver.getModelStatus()
             if status != highspy.HighsModelStatus.kIterationLimit:
@@ -225,7 +228,6 @@ def _engine() -> Any:
     solver = silent()
     for option, value in (
         ("presolve", "off"),
-        ("simplex_iteration_limit", ITERATIONS_PER_CALL),
         ("primal_feasibility_tolerance", TOLERANCE),
         ("dual_feasibility_tolerance", TOLERANCE),
     ):
