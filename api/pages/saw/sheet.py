@@ -46,6 +46,10 @@ class Sheet:
     ----------
     number, count
         Number of the bar, and how many the plan has.
+    place
+        Which of them it is; its number too, as long as no bar of an earlier plan is left out.
+    before, behind
+        Numbers of the bars beside it; None at either end.
     trim
         What comes off the raw end before the first piece; None where the end is clean.
     two_people
@@ -58,6 +62,9 @@ class Sheet:
 
     number: int
     count: int
+    place: int
+    before: int | None
+    behind: int | None
     material: str
     part: str
     lot: str
@@ -90,14 +97,16 @@ class Sheets:
 
     def __init__(self, plan: Plan, lengths: BothUnits) -> None:
         self._lengths = lengths
-        self._bars = {bar.number: (group, bar) for group, bar in bars_in_order(plan)}
+        pairs = sorted(bars_in_order(plan), key=lambda pair: pair[1].number)
+        self._bars = {bar.number: (group, bar) for group, bar in pairs}
+        self._numbers = tuple(self._bars)
         self._pieces: Mapping[str, Piece] = pieces_by_id(plan)
         self._unsure = unverified(plan)
 
     @property
     def numbers(self) -> tuple[int, ...]:
         """Give the numbers of the bars in the order in which they are cut."""
-        return tuple(self._bars)
+        return self._numbers
 
     def planned(self, number: int) -> tuple[GroupPlan, PlannedBar]:
         """
@@ -120,10 +129,14 @@ class Sheets:
             When the plan has no such bar.
         """
         group, bar = self._bars[number]
-        lengths = self._lengths
+        lengths, numbers = self._lengths, self.numbers
+        place = numbers.index(number)
         return Sheet(
             number=number,
-            count=len(self._bars),
+            count=len(numbers),
+            place=place + 1,
+            before=numbers[place - 1] if place else None,
+            behind=numbers[place + 1] if place + 1 < len(numbers) else None,
             material=group.material.name,
             part=part_words(group),
             lot=_lot_words(source.lot or group.material.lot, bound=bool(group.material.lot)),

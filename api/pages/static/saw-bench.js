@@ -28,7 +28,7 @@ export function swap(bar) {
     name.replaceWith(heading);
   }
   document.querySelector("#content").append(bar);
-  document.title = document.title.replace(/^.*?(?=, plan)/, bar.querySelector("h1").textContent.trim());
+  document.title = document.title.replace(/^.*?(?=, plan)/, `Bar ${bar.dataset.number}`);
 }
 
 /** Show a step of a bar and tick what lies before it; kept on this tablet, so that a reload goes on there. */

@@ -137,6 +137,24 @@ def test_an_older_plan_shows_the_way_to_the_one_that_goes_on_from_it(saw: Bench)
     assert "not cut any more" in get(saw, saw.path(4))
 
 
+def test_a_plan_that_goes_on_keeps_the_numbers_of_its_bars(saw: Bench) -> None:
+    """The offcut was not found, so there is no bar 1 any more; bar 2 is the first, and none is before it."""
+    send(saw, 1, outcome="missing")
+    send(saw, 3, outcome="cut")
+    saw.site.post(f"/v1/plans/{saw.plan}/replan")
+    saw.site.make_plans()
+    new = Bench(saw.site, saw.site.release())
+    numbers = [one["number"] for one in saw.site.client.get(f"/v1/plans/{new.plan}/bars").json()]
+    assert 1 not in numbers
+    for place, number in enumerate(numbers, start=1):
+        page = get(new, new.path(number))
+        assert f"Bar {number} <small>{place} of {len(numbers)}</small>" in page
+    assert 'rel="prev"' not in get(new, new.path(numbers[0]))
+    assert 'rel="next"' not in get(new, new.path(numbers[-1]))
+    assert new.state(3) == "cut"
+    assert "Go on with bar 2" in get(new, new.path())
+
+
 def test_another_report_on_a_reported_bar_is_refused_in_words(saw: Bench) -> None:
     """Two tablets: the second hears what was reported and by whom; a script gets problem details."""
     send(saw, 3, outcome="cut")

@@ -46,6 +46,16 @@ def test_the_lot_on_the_rack_is_the_one_to_take() -> None:
     assert sheet_of(plan, source=Source("FL-1", "A", "U26")).lot == "lot U26"
 
 
+def test_bars_know_their_neighbours() -> None:
+    """Three bars of 2500 for eleven pieces of 610, four a bar."""
+    sheets = [sheet_of(plan_of(("610",) * 11, 2500, TRIMMED), number) for number in (1, 2, 3)]
+    assert [(one.before, one.behind, one.place, one.count) for one in sheets] == [
+        (None, 2, 1, 3),
+        (1, 3, 2, 3),
+        (2, None, 3, 3),
+    ]
+
+
 def test_a_bar_that_is_not_in_the_plan() -> None:
     """There is one bar; the second is asked for in vain."""
     sheets = Sheets(plan_of(("610",) * 4, 2500, TRIMMED), METRIC)
