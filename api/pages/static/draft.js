@@ -2,10 +2,11 @@
 // Everything here also works as a plain form; this only saves loading the page.
 
 let busy = false;
-let again = false;
+let waiting = null;
 
 const area = () => document.getElementById("draft");
 const form = () => document.getElementById("draft-form");
+const tables = () => [...document.querySelectorAll(".sheet.rows")];
 
 function typed() {
   const values = new Map();
@@ -13,10 +14,18 @@ function typed() {
   return values;
 }
 
+function focusOn(target) {
+  if (target) target.focus({ preventScroll: false });
+}
+
+// Where typing goes on once the field it was in is settled and gone: the next question, else the start.
+const nextToDo = () => document.querySelector("tr.said input.cell, .said-list input.cell, .verdict .main");
+
 async function swap(address, options) {
   const before = typed();
   const focused = document.activeElement;
   const mark = focused && (focused.name || focused.id);
+  const inCell = focused && focused.matches("input.cell");
   area().setAttribute("aria-busy", "true");
   const answer = await fetch(address, { ...options, headers: { Accept: "text/html" } });
   const page = new DOMParser().parseFromString(await answer.text(), "text/html");
@@ -27,28 +36,33 @@ async function swap(address, options) {
   }
   // What was typed while the answer was on its way stays typed.
   const meanwhile = [...typed()].filter(([name, value]) => before.get(name) !== value);
-  const scrolled = new Map([...document.querySelectorAll(".sheet.rows")].map((one, at) => [at, one.scrollLeft]));
+  const scrolled = tables().map((one) => one.scrollLeft);
   area().replaceWith(document.adoptNode(fresh));
   document.title = page.title;
   history.replaceState(null, "", answer.url);
-  [...document.querySelectorAll(".sheet.rows")].forEach((one, at) => (one.scrollLeft = scrolled.get(at) || 0));
+  tables().forEach((one, at) => (one.scrollLeft = scrolled[at] || 0));
   for (const [name, value] of meanwhile) if (form().elements[name]) form().elements[name].value = value;
-  const next = mark && (form().elements[mark] || document.getElementById(mark));
-  if (next && next.focus) next.focus({ preventScroll: true });
+  const same = mark && (form().elements.namedItem(mark) || document.getElementById(mark));
+  if (same && same.focus) same.focus({ preventScroll: true });
+  else if (inCell) focusOn(nextToDo());
+  document.getElementById("told").textContent = document.getElementById("verdict").textContent.trim();
 }
 
-async function send(submitter) {
+async function send(extra) {
   if (busy) {
-    again = true;
+    waiting = extra || waiting || [];
     return;
   }
   busy = true;
   try {
+    let also = extra || [];
     do {
-      again = false;
-      await swap(form().action, { method: "POST", body: new URLSearchParams(new FormData(form(), submitter)) });
-      submitter = undefined;
-    } while (again);
+      waiting = null;
+      const body = new URLSearchParams(new FormData(form()));
+      for (const [name, value] of also) body.append(name, value);
+      await swap(form().action, { method: "POST", body });
+      also = waiting;
+    } while (also);
   } catch {
     form().submit(); // no connection for the quiet way: the browser says what is wrong
   } finally {
@@ -64,7 +78,7 @@ document.addEventListener("submit", (event) => {
   const button = event.submitter;
   if (event.target.id !== "draft-form" || (button && button.hasAttribute("formaction"))) return;
   event.preventDefault();
-  send(button || undefined);
+  send(button && button.name ? [[button.name, button.value]] : []);
 });
 
 document.addEventListener("click", async (event) => {
@@ -73,11 +87,10 @@ document.addEventListener("click", async (event) => {
   event.preventDefault();
   try {
     await swap(link.href, {});
-    const place = document.getElementById(link.hash.slice(1));
-    const field = place && place.querySelector("input.cell");
-    if (field) field.focus();
-    else if (place) place.scrollIntoView({ block: "nearest" });
   } catch {
     location.assign(link.href);
+    return;
   }
+  const place = document.getElementById(decodeURIComponent(link.hash.slice(1)));
+  if (place) focusOn(place.querySelector("input.cell") || place.querySelector("a.correct") || place);
 });

@@ -67,6 +67,8 @@ def test_a_cell_is_corrected_in_place(open_page: OpenPage) -> None:
     page.get_by_label("C4, correct it here").fill("1250")
     page.keyboard.press("Enter")
     expect(page.locator("#verdict")).to_contain_text("Every row is understood")
+    expect(page.get_by_role("status")).to_contain_text("Every row is understood")
+    expect(page.get_by_role("button", name="Start planning").first).to_be_focused()
     assert page.evaluate("window.same") is True
     assert_accessible(page)
 
@@ -80,6 +82,8 @@ def test_any_row_can_be_opened_changed_and_left_out(open_page: OpenPage) -> None
     page.keyboard.press("Enter")
     expect(page.locator("#row-2")).to_contain_text("3 × 920.75")
     page.get_by_role("link", name="Correct row 3").click()
+    expect(page.get_by_label("A3", exact=True)).to_be_focused()
+    page.get_by_label("A3", exact=True).fill("305-9")  # still on its way when the button is pressed
     page.get_by_role("button", name="Leave this row out").click()
     expect(page.locator("#row-3")).to_have_count(0)
     expect(page.locator("#verdict")).to_contain_text("1 thing must be settled")
