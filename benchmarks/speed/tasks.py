@@ -13,6 +13,7 @@ from benchmarks import machine
 from benchmarks.apart import run_apart
 from benchmarks.cases.shop import shop_group
 from benchmarks.engine import Engine, ours
+from benchmarks.memory import AllMemory
 from benchmarks.speed.orders import order_book
 from benchmarks.speed.timing import Timing
 
@@ -72,7 +73,7 @@ def book(
     Parameters
     ----------
     processes
-        Solver processes; with 1 the memory is that of everything, with None one a core is used.
+        Solver processes; with None one a core is used where that pays.
     """
     workers = "one process" if processes == 1 else "one process a core"
     task = (
@@ -89,23 +90,25 @@ def book(
     )
     if outcome.value is None:
         return Timing(task=task, note=f"not run: {outcome.failure}")
-    seconds, note = outcome.value
-    return Timing(task=task, seconds=(seconds,), peak_mib=outcome.peak_mib, note=note)
+    seconds, note, all_mib = outcome.value
+    return Timing(task=task, seconds=(seconds,), peak_mib=outcome.peak_mib, all_mib=all_mib, note=note)
 
 
 def _plan_book(
     *, materials: int, pieces: int, lengths: int, time_limit: float, processes: int | None
-) -> tuple[float, str]:
+) -> tuple[float, str, int]:
     from nesting.batch.pool import Limits
     from nesting.batch.run import plan_request
 
     request = order_book(materials=materials, pieces=pieces, lengths=lengths)
     started = time.perf_counter()
-    plan = plan_request(request, Limits(seconds=time_limit, processes=processes))
-    seconds = round(time.perf_counter() - started, 3)
+    with AllMemory() as memory:
+        plan = plan_request(request, Limits(seconds=time_limit, processes=processes))
+        seconds = round(time.perf_counter() - started, 3)
     bars = sum(len(group.bars) for group in plan.groups)
     proved = sum(1 for group in plan.groups if group.proved)
-    return seconds, f"{bars} bars, {proved} of {len(plan.groups)} groups proved"
+    note = f"{bars} bars, {proved} of {len(plan.groups)} groups proved"
+    return seconds, f"{note}; {memory.processes} processes at most", memory.peak_mib
 
 
 def _command(*arguments: str) -> subprocess.CompletedProcess[str]:

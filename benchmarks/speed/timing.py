@@ -21,6 +21,8 @@ class Timing:
         Wall clock of each repeat, in order; empty when the task could not be run.
     peak_mib
         Most memory of the measured process in any repeat, MiB; children not included.
+    all_mib
+        Most memory of the process with all that it started, shared pages once, MiB; 0 when not measured.
     note
         What came out, or why the task was not run.
     """
@@ -28,6 +30,7 @@ class Timing:
     task: str
     seconds: tuple[float, ...] = ()
     peak_mib: int = 0
+    all_mib: int = 0
     note: str = ""
 
     @property
@@ -40,16 +43,22 @@ def markdown(timings: Iterable[Timing]) -> str:
     """Give the table of some tasks."""
     lines = [
         f"Revision {machine.revision(('nesting',))}; {machine.processor()}; load average {machine.load()}. "
-        "Wall-clock seconds; 'MiB' is the peak of the measured process alone, without its workers.",
+        "Wall-clock seconds; 'MiB' is the peak of the measured process alone, 'MiB in all' that of all its "
+        "processes together, shared pages counted once.",
         "",
-        "| task | median s | fastest s | slowest s | repeats | MiB | outcome |",
-        "|" + " --- |" * 7,
+        "| task | median s | fastest s | slowest s | repeats | MiB | MiB in all | outcome |",
+        "|" + " --- |" * 8,
     ]
     for timing in timings:
         if timing.seconds:
             cells = [f"{timing.median:.3f}", f"{min(timing.seconds):.3f}", f"{max(timing.seconds):.3f}"]
         else:
             cells = ["-", "-", "-"]
-        cells += [str(len(timing.seconds)), str(timing.peak_mib or "-"), timing.note or "-"]
+        cells += [
+            str(len(timing.seconds)),
+            str(timing.peak_mib or "-"),
+            str(timing.all_mib or "-"),
+            timing.note or "-",
+        ]
         lines.append(f"| {timing.task} | " + " | ".join(cells) + " |")
     return "\n".join(lines) + "\n"
