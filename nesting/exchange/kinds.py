@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeVar
 
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, StrictInt
 from pydantic_core import CoreSchema, core_schema
@@ -16,6 +17,8 @@ from nesting.errors import LengthNotUnderstood, MoneyNotUnderstood
 from nesting.exchange.part import NM, refusal
 from nesting.money import Money, money_text, percent_text, read_money, read_share
 from nesting.units import Length, Unit, read_length
+
+Value = TypeVar("Value")
 
 _LONGEST = 10**13  # 10 km, as for lengths given as texts
 _PER = " per "
@@ -142,14 +145,17 @@ class ReadPitch:
 
 
 @dataclass(frozen=True, slots=True)
-class ReadRational:
-    """A plain number, exactly: ``9.6``, ``"9.6"``, ``"65e-6"`` or ``"48/5"``."""
+class _TextOrNumber:
+    """
+    What is read exactly from a text or a number.
 
-    optional: bool = True
+    Parameters
+    ----------
+    optional
+        Whether null may stand for what is not known.
+    """
 
-    def write(self, value: Fraction) -> object:
-        """Give the number as a text, so that no reader rounds it."""
-        return str(value)
+    optional: bool = False
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Read exactly."""
@@ -161,9 +167,24 @@ class ReadRational:
         """Text or number."""
         return {"type": ["string", "number", *(["null"] if self.optional else [])]}
 
-    def _read(self, value: object) -> Fraction | None:
-        if value is None and self.optional:
-            return None
+    def _read(self, value: object) -> Any:
+        return None if value is None and self.optional else self._understood(value)
+
+    def _understood(self, value: object) -> Any:
+        raise NotImplementedError
+
+
+@dataclass(frozen=True, slots=True)
+class ReadRational(_TextOrNumber):
+    """A plain number, exactly: ``9.6``, ``"9.6"``, ``"65e-6"`` or ``"48/5"``."""
+
+    optional: bool = True
+
+    def write(self, value: Fraction) -> object:
+        """Give the number as a text, so that no reader rounds it."""
+        return str(value)
+
+    def _understood(self, value: object) -> Fraction:
         text = str(value) if is_number(value) else value
         # Short texts only: a large exponent would fill the memory with digits.
         if isinstance(text, str) and len(text) <= 40 and _NUMBER.fullmatch(text):
@@ -173,7 +194,7 @@ class ReadRational:
 
 
 @dataclass(frozen=True, slots=True)
-class ReadMoney:
+class ReadMoney(_TextOrNumber):
     """An amount as a text or a number, at most four decimals; null when unknown."""
 
     optional: bool = True
@@ -182,58 +203,22 @@ class ReadMoney:
         """Give the amount as a text, so that no reader rounds it."""
         return money_text(value)
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        """Read exactly."""
-        return core_schema.no_info_plain_validator_function(self._read)
-
-    def __get_pydantic_json_schema__(
-        self, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, object]:
-        """Text or number."""
-        return {"type": ["string", "number", *(["null"] if self.optional else [])]}
-
-    def _read(self, value: object) -> Money | None:
-        if value is None and self.optional:
-            return None
-        text = number_text(value) if is_number(value) else value
-        if not isinstance(text, str):
-            raise refusal("not-an-amount", "An amount is a number or a text such as '14.00'.")
-        try:
-            return read_money(text)
-        except MoneyNotUnderstood as why:
-            raise refusal("not-an-amount", f"Not understood: {why.expected}.") from why
+    def _understood(self, value: object) -> Money:
+        said = "An amount is a number or a text such as '14.00'."
+        return _by_words(value, read_money, "not-an-amount", said)
 
 
 @dataclass(frozen=True, slots=True)
-class ReadShare:
+class ReadShare(_TextOrNumber):
     """A share in per cent as a text or a number, at most two decimals; null when there is none."""
-
-    optional: bool = False
 
     def write(self, value: int) -> object:
         """Give the share as a text with its sign."""
         return percent_text(value)
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        """Read exactly."""
-        return core_schema.no_info_plain_validator_function(self._read)
-
-    def __get_pydantic_json_schema__(
-        self, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, object]:
-        """Text or number."""
-        return {"type": ["string", "number", *(["null"] if self.optional else [])]}
-
-    def _read(self, value: object) -> int | None:
-        if value is None and self.optional:
-            return None
-        text = number_text(value) if is_number(value) else value
-        if not isinstance(text, str):
-            raise refusal("not-a-share", "A share is a number of per cent or a text such as '10 %'.")
-        try:
-            return read_share(text)
-        except MoneyNotUnderstood as why:
-            raise refusal("not-a-share", f"Not understood: {why.expected}.") from why
+    def _understood(self, value: object) -> int:
+        said = "A share is a number of per cent or a text such as '10 %'."
+        return _by_words(value, read_share, "not-a-share", said)
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,6 +258,17 @@ Share = Annotated[int, ReadShare()]
 MaybeShare = Annotated[int | None, ReadShare(optional=True)]
 Whole = Annotated[int, WholeText()]
 Count = Annotated[StrictInt, Field(ge=0)]
+
+
+def _by_words(value: object, read: Callable[[str], Value], code: str, said: str) -> Value:
+    """Read a text, or a number as a person would write it; what is not understood says what would be."""
+    text = number_text(value) if is_number(value) else value
+    if not isinstance(text, str):
+        raise refusal(code, said)
+    try:
+        return read(text)
+    except MoneyNotUnderstood as why:
+        raise refusal(code, f"Not understood: {why.expected}.") from why
 
 
 def is_number(value: object) -> bool:

@@ -1,38 +1,26 @@
-"""Find the header of a list by meaning, and what its columns and the title block above it say."""
+"""Find the header of a list by meaning, and what its columns say."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from nesting.sheets.cells import Cell, CellKind, Row, Sheet, column_letters
-from nesting.sheets.columns import RUNS, Column, SheetKind, SheetPlan, match_heading, plain_words
+from nesting.sheets.columns import Column, SheetKind, SheetPlan, match_heading, plain_words
 from nesting.sheets.findings import Findings, listed
+from nesting.sheets.read_title import Title, read_title
 from nesting.sheets.read_values import unit_of
 from nesting.units import Unit, read_unit
 
 LENGTH_FIELDS = ("length", "opening", "finished", "channel")
 _LONGEST_HEADING = 60
 _SEARCHED_ROWS = 100
-_UNIT_SAID = re.compile(
-    r"\b(?:dimensions?|dims?|lengths?|sizes?|measurements?|units?)\b[^.;]*?(?:\bin\b|[:=(])\s*"
-    r"(?P<unit>mm|millimet\w+|cm|centimet\w+|metres?|meters?|inches|inch|in|feet)\b\)?\.?$",
-    re.IGNORECASE,
-)
 _FEET_AND_INCHES = re.compile(
     r"\b(?:ft|feet|foot)\b\.?\s*(?:[-–/&+,]|and)?\s*(?:in|ins|inch|inches)\b|['′]\s*[-–/]?\s*[\"″]",
     re.IGNORECASE,
 )
 _TYPE_HEADING = re.compile(r"(?:(?:type|unit|apt|apartment|flat|plan|stack)\b.*|[A-Z][0-9]?)", re.IGNORECASE)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Title:
-    """What the title block says: values by field with their cells, and the unit of all lengths."""
-
-    values: dict[str, Cell] = field(default_factory=dict)
-    unit: Unit | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,7 +121,7 @@ def read_table(plan: SheetPlan, sheet: Sheet, header: Row, findings: Findings) -
         header=header,
         columns=columns,
         extras=tuple(sorted(extras)),
-        title=_read_title(sheet, header, findings),
+        title=read_title(sheet, header, findings),
     )
     table = _unit_column(table, findings)
     return _line_numbers(table, findings)
@@ -202,48 +190,6 @@ def _without_heading(sheet: Sheet, header: Row, findings: Findings) -> list[tupl
 def _slot(name: str) -> str:
     """Give what a column competes for: the length fields are one thing in four wordings."""
     return "length" if name in LENGTH_FIELDS else name
-
-
-def _read_title(sheet: Sheet, header: Row, findings: Findings) -> Title:
-    values: dict[str, Cell] = {}
-    unit: Unit | None = None
-    for row in sheet.rows:
-        if row.number >= header.number:
-            break
-        cells = [cell for _, cell in sorted(row.cells.items())]
-        for here, after in zip(cells, [*cells[1:], None], strict=True):
-            if match := _UNIT_SAID.search(here.text):
-                unit = unit_of(match["unit"]) or unit
-                continue
-            label, sign, rest = here.text.partition(":")
-            found = match_heading(RUNS, label)
-            if found is None or found[0].field not in (
-                "job",
-                "building",
-                "floor",
-                "unit",
-                "room",
-                "length_unit",
-            ):
-                continue
-            value = (
-                Cell(row=here.row, column=here.column, kind=CellKind.TEXT, raw=rest.strip())
-                if rest
-                else after
-            )
-            if not sign and value is None:
-                continue
-            if value is not None and value.filled:
-                as_unit = unit_of(value.text)
-                if found[0].field == "length_unit" or (found[0].field == "unit" and as_unit):
-                    unit = as_unit or unit
-                else:
-                    values.setdefault(found[0].field, value)
-    for name, cell in values.items():
-        findings.note(
-            "from-title-block", sheet.where(cell), cell.text, f"Taken as the {name} of lines that name none."
-        )
-    return Title(values=values, unit=unit)
 
 
 def _unit_column(table: Table, findings: Findings) -> Table:

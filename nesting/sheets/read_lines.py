@@ -4,28 +4,26 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from nesting.domain.runs import Place
 from nesting.domain.status import Status
 from nesting.errors import Severity, Where
 from nesting.sheets.cells import Cell, CellKind
-from nesting.sheets.columns import SheetKind, plain_words
-from nesting.sheets.findings import Findings, listed
+from nesting.sheets.columns import SheetKind
+from nesting.sheets.findings import Findings
+from nesting.sheets.gathered import Gathered
 from nesting.sheets.read_fill import Line
 from nesting.sheets.read_goals import due_of, priority_of
 from nesting.sheets.read_header import Table
+from nesting.sheets.read_line_length import LineLengths
 from nesting.sheets.read_report import RowEcho, Verdict
 from nesting.sheets.read_rows import Walk
-from nesting.sheets.read_values import count_and_length, length_of, quantity_of, text_of, unit_of
+from nesting.sheets.read_status import status_of
+from nesting.sheets.read_values import count_and_length, quantity_of, text_of
 from nesting.units import Reading, Unit
 
 SHORT_ID = 3
-_DRAWN = ("drawing", "drawings", "from drawing", "estimated")
-_TO_VERIFY = ("verify", "verify in field", "vif", "to be verified", "tbc")
-_SETTLED = ("", "measured", "verified", "ok", "yes", "checked", "site measured", "confirmed", "final")
-_FRACTION = re.compile(r"[0-9] ?[/⁄∕]|[¼½¾⅛⅜⅝⅞]")
-_ON_HOLD = ("hold", "on hold", "no", "wait", "pending")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,26 +44,6 @@ class Common:
     note: str
     where: Where
     extra: tuple[tuple[str, str], ...]
-
-
-@dataclass(slots=True)
-class Gathered:
-    """The same thing said of many cells, told once with all of them."""
-
-    findings: Findings
-    table: Table
-    _cells: dict[tuple[Severity, str, str], list[Cell]] = field(default_factory=dict)
-
-    def add(self, severity: Severity, code: str, message: str, cell: Cell) -> None:
-        """Gather one cell under a code and message."""
-        self._cells.setdefault((severity, code, message), []).append(cell)
-
-    def tell(self) -> None:
-        """Give one finding for each code and message."""
-        for (severity, code, message), cells in self._cells.items():
-            at = listed([cell.at for cell in cells])
-            where = self.table.sheet.where(cells[0])
-            self.findings.add(severity, code, where, cells[0].raw, f"{message} Rows: {len(cells)} ({at}).")
 
 
 class LineReader:
@@ -101,12 +79,10 @@ class LineReader:
         self.table = table
         self.findings = findings
         self.gathered = Gathered(findings, table)
-        self.default_unit = default_unit
         self._job, self._floor, self._id_prefix = job, floor, id_prefix
         self._walk = Walk(table=table, findings=findings, echo=echo)
         self._echo = echo
-        self._systems: dict[bool, list[Cell]] = {True: [], False: []}
-        self._bare: list[Cell] = []
+        self.lengths = LineLengths(table, findings, self.gathered, default_unit)
         self.unread: list[tuple[str, str, Where]] = []
         self.places: dict[tuple[Where, str], Where] = {}
         self._line_defaults: list[str] = []
@@ -115,11 +91,12 @@ class LineReader:
     def lines(self) -> Iterator[tuple[Line, Common | None]]:
         """Give each line with its common values, None where they could not be read."""
         for line in self._walk:
-            self.table = self._walk.table  # a row of units below the header may have named the unit
+            # A row of units below the header may have named the unit.
+            self.table = self.lengths.table = self._walk.table
             self._before = len(self.findings)
             self._line_defaults = [f"{name} from above" for name in line.borrowed]
             yield line, self._common(line)
-        self._mixed_units()
+        self.lengths.tell_mixed()
         self.gathered.tell()
 
     def default(self, what: str, value: str, line: Line, severity: Severity = Severity.NOTE) -> None:
@@ -130,10 +107,6 @@ class LineReader:
         cell = Cell(row=line.row.number, column=at)
         message = f"No {what.replace('_', ' ')} is given; {value} is taken."
         self.gathered.add(severity, f"default-{what.replace('_', '-')}", message, cell)
-
-    def unit(self, name: str, line: Line) -> Unit | None:
-        """Give the unit of a line's bare lengths in a column."""
-        return self._row_unit(line) or self.table.unit(name) or self.default_unit
 
     def finish(self, line: Line, common: Common | None) -> None:
         """Echo a line once it is read as far as it goes, and count it when it stands."""
@@ -174,8 +147,8 @@ class LineReader:
         if not place["floor"] and self._floor:
             place["floor"] = self._floor
             self.default("floor", f"the sheet's name, {self._floor!r},", line)
-        status = self._status(line)
         where_of = self.table.sheet.where
+        status = status_of(cell := line.cell("status"), where_of(cell), self.findings)
         urgent = priority_of(cell := line.cell("priority"), where_of(cell), self.findings)
         due = due_of(cell := line.cell("due"), where_of(cell), self.findings)
         quantity, reading = self._quantity_and_length(line)
@@ -222,20 +195,6 @@ class LineReader:
     def _length_cell(self, line: Line) -> Cell:
         return line.cell(self.table.length_field)
 
-    def _row_unit(self, line: Line) -> Unit | None:
-        cell = line.cell("length_unit")
-        if not cell.filled:
-            return None
-        unit = unit_of(cell.text)
-        if unit is None:
-            self.findings.error(
-                "unit-not-understood",
-                self.table.sheet.where(cell),
-                cell.raw,
-                "Accepted as unit of length: mm, cm, m, in, ft.",
-            )
-        return unit
-
     def _quantity_and_length(self, line: Line) -> tuple[int | None, Reading | None]:
         cell = self._length_cell(line)
         where = self.table.sheet.where(cell)
@@ -257,34 +216,7 @@ class LineReader:
         split = count_and_length(cell.text) if cell.kind is CellKind.TEXT else None
         measured = replace(cell, raw=split[1]) if split else cell
         quantity = self._quantity(line, split[0] if split else None)
-        return quantity, self._reading(line, measured, where)
-
-    def _reading(self, line: Line, cell: Cell, where: Where) -> Reading | None:
-        name = self.table.length_field
-        unit = self.unit(name, line)
-        if self.table.in_feet_and_inches(name) and self._row_unit(line) is None:
-            unit, cell = None, replace(cell, raw=_with_feet(cell.raw))
-        if unit is None and cell.kind in (CellKind.NUMBER, CellKind.TEXT):
-            trial = Findings()
-            reading = length_of(cell, None, where, trial)
-            if any(finding.code == "no-unit" for finding in trial.all):
-                # A fraction is one of an inch; nobody types 3/8 mm.
-                unit_said = "in" if _FRACTION.search(cell.text) else "mm"
-                message = (
-                    "The column is of feet and inches, and a bare number could be either; "
-                    "write it as 3' 4 1/2\" or 40 1/2 in."
-                    if self.table.in_feet_and_inches(name)
-                    else "No unit is given in the cells, the heading, the title block or the Saw sheet; "
-                    f"write it into the heading, such as Length ({unit_said}), or give --unit {unit_said}."
-                )
-                self.gathered.add(Severity.ASK, "no-unit", message, cell)
-                return None
-        reading = length_of(cell, unit, where, self.findings)
-        if reading is not None and self._row_unit(line) is None:
-            self._systems[reading.unit.metric].append(cell)
-            if self.table.unit(name) is None and length_of(cell, None, where, Findings()) is None:
-                self._bare.append(cell)
-        return reading
+        return quantity, self.lengths.read(line, measured, where)
 
     def _quantity(self, line: Line, split: int | None) -> int | None:
         cell = line.cell("quantity")
@@ -320,72 +252,6 @@ class LineReader:
             return split
         self.default("quantity", "1", line)
         return 1
-
-    def _status(self, line: Line) -> Status:
-        """Give how sure the size is; anything but a settled size is warned of."""
-        cell = line.cell("status")
-        said = plain_words(cell.text)
-        where = self.table.sheet.where(cell)
-        if said in _ON_HOLD:
-            self.findings.warning(
-                "on-hold",
-                where,
-                cell.raw,
-                "The line is on hold: no plan orders or cuts it until it is settled.",
-            )
-            return Status.HOLD
-        if said in _DRAWN or said in _TO_VERIFY:
-            self.findings.warning(
-                "size-not-verified",
-                where,
-                cell.raw,
-                "The size is not measured yet: plan with it, do not cut from it.",
-            )
-            return Status.DRAWING if said in _DRAWN else Status.VERIFY
-        if said not in _SETTLED:
-            self.findings.warning(
-                "status-not-understood",
-                where,
-                cell.raw,
-                "Known states: measured, drawing, verify, hold, cancelled. It is read as verify.",
-            )
-            return Status.VERIFY
-        return Status.MEASURED
-
-    def _mixed_units(self) -> None:
-        """
-        Warn of a column that mixes metric and inch lengths, each with its unit or the heading's.
-
-        Where bare numbers stand among them that neither a heading nor the title block gives a unit,
-        one of them is likely misread, and a person is asked.
-        """
-        metric, inch = self._systems[True], self._systems[False]
-        if not metric or not inch:
-            return
-        unit = self.table.unit(self.table.length_field) or self.default_unit
-        odd = (inch if unit.metric else metric) if unit else min(metric, inch, key=len)
-        where, cells = self.table.sheet.where(odd[0]), f"Cells: {listed([cell.at for cell in odd])}."
-        if self._bare:
-            self.findings.ask(
-                "mixed-units",
-                where,
-                odd[0].raw,
-                "The column mixes metric lengths, inches and bare numbers; give every cell its unit, or add "
-                f"a Length unit column. {cells}",
-            )
-        else:
-            self.findings.warning(
-                "mixed-units",
-                where,
-                odd[0].raw,
-                f"The column mixes metric lengths and inches; each is read by its own unit. {cells}",
-            )
-
-
-def _with_feet(text: str) -> str:
-    """Spell ``4-6`` and ``4-6 1/2`` of a column of feet and inches with their signs."""
-    match = re.fullmatch(r"([0-9]{1,3})\s*-\s*([0-9]{1,2}(?:[ -][0-9]+/[0-9]+)?)", text.strip())
-    return f"{match[1]}' {match[2]}\"" if match else text
 
 
 def floor_of_tab(name: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
 
 from nesting.domain.material import Family
@@ -11,10 +11,10 @@ from nesting.domain.request import Request
 from nesting.domain.runs import PieceLine, Run
 from nesting.domain.stock import Offcut, StockLine
 from nesting.errors import Where
-from nesting.sheets.cells import Sheet
-from nesting.sheets.columns import FAMILIES, OFFCUTS, PIECES, RUNS, SAW, STOCK, SheetKind, SheetPlan
+from nesting.sheets.columns import FAMILIES, OFFCUTS, PIECES, RUNS, SAW, STOCK, SheetPlan
 from nesting.sheets.corrections import corrected
 from nesting.sheets.findings import Findings
+from nesting.sheets.read_book import InputBook, sheets_of, sort_sheets, tables_of
 from nesting.sheets.read_catalogue import read_families, read_offcuts, read_stock
 from nesting.sheets.read_consistency import (
     Places,
@@ -25,9 +25,8 @@ from nesting.sheets.read_consistency import (
     with_families,
     with_finishes,
 )
-from nesting.sheets.read_csv import read_csv
 from nesting.sheets.read_currency import Named, currencies_of
-from nesting.sheets.read_header import Table, find_header, has_lines, is_matrix, read_table
+from nesting.sheets.read_header import Table, has_lines, is_matrix
 from nesting.sheets.read_lines import LineReader, floor_of_tab
 from nesting.sheets.read_options import NO_OPTIONS, ReadOptions
 from nesting.sheets.read_pieces import read_pieces
@@ -36,14 +35,10 @@ from nesting.sheets.read_report import ReadEcho, ReadOutcome, RowEcho
 from nesting.sheets.read_runs import qualified, read_runs
 from nesting.sheets.read_saw import NO_SAW_SHEET, SawSheet, currency_of, read_saw_sheet, saw_rules
 from nesting.sheets.read_spelling import respelled, spelling_of
-from nesting.sheets.read_tabs import ask_about_revisions, plan_of, says_runs
-from nesting.sheets.read_workbook import read_workbook
+from nesting.sheets.read_tabs import ask_about_revisions
 from nesting.units import Unit
 
 __all__ = ["NO_OPTIONS", "ReadOptions", "read_list", "read_request"]
-
-_GUIDE = "guide"
-_PLAN_TABS = {"Summary", "Order", "Cut list"}
 
 
 def read_request(path: Path, *, catalogue: Path | None = None, options: ReadOptions = NO_OPTIONS) -> Request:
@@ -72,10 +67,10 @@ def read_list(path: Path, *, catalogue: Path | None = None, options: ReadOptions
     """Read as `read_request` does, without raising: the request or None, findings, echo of each row."""
     findings = Findings()
     echo: list[RowEcho] = []
-    sheets = corrected(_sheets(path, findings), options.corrections)
-    book = _sorted(sheets, findings, main=True)
+    sheets = corrected(sheets_of(path, findings), options.corrections)
+    book = sort_sheets(sheets, findings, main=True)
     if catalogue is not None:
-        book.lend(_sorted(_sheets(catalogue, findings), findings, main=False))
+        book.lend(sort_sheets(sheets_of(catalogue, findings), findings, main=False))
     book.take_as_pieces(findings)
     request = None
     if book.sheets or not findings.refuses:
@@ -87,89 +82,22 @@ def read_list(path: Path, *, catalogue: Path | None = None, options: ReadOptions
     return ReadOutcome(request=request, findings=findings.all, echo=ReadEcho(rows=tuple(echo)), sheets=sheets)
 
 
-@dataclass(slots=True)
-class _Book:
-    """The sheets of the input by kind."""
-
-    sheets: dict[SheetKind, list[Sheet]] = field(default_factory=dict)
-
-    def of(self, plan: SheetPlan) -> list[Sheet]:
-        return self.sheets.get(plan.kind, [])
-
-    def lend(self, catalogue: _Book) -> None:
-        """Take from the catalogue the kinds this book has no sheet of; never its lists."""
-        for plan in (FAMILIES, STOCK, OFFCUTS, SAW):
-            if not self.of(plan) and catalogue.of(plan):
-                self.sheets[plan.kind] = catalogue.of(plan)
-
-    def take_as_pieces(self, findings: Findings) -> None:
-        """Take lists of lengths for pieces where nothing speaks of runs and no family could take them off."""
-        if self.of(FAMILIES):
-            return
-        bare = [sheet for sheet in self.of(RUNS) if not says_runs(sheet)]
-        if not bare:
-            return
-        self.sheets[RUNS.kind] = [sheet for sheet in self.of(RUNS) if sheet not in bare]
-        self.sheets[PIECES.kind] = [*bare, *self.of(PIECES)]
-        for sheet in bare:
-            findings.note(
-                "read-as-pieces",
-                sheet.where(),
-                "",
-                "Nothing in the list speaks of runs, so its lengths are what is sawn: no cap is taken off "
-                "and none is made in sections. Name the id column Run, and add Families, to plan runs.",
-            )
-
-
-def _sheets(path: Path, findings: Findings) -> tuple[Sheet, ...]:
-    return read_csv(path, findings) if path.suffix.lower() == ".csv" else read_workbook(path, findings)
-
-
-def _sorted(sheets: tuple[Sheet, ...], findings: Findings, *, main: bool) -> _Book:
-    book = _Book()
-    if main and {sheet.name for sheet in sheets} >= _PLAN_TABS:
-        findings.error(
-            "plan-not-list",
-            Where(sheets[0].name),
-            "",
-            "The workbook is a plan that was written, not a run list; give the list it was made from, or "
-            "plan again from its JSON with nesting replan.",
-        )
-        return book
-    for sheet in sheets:
-        plan = plan_of(sheet) if sheet.rows else None
-        if plan is not None:
-            book.sheets.setdefault(plan.kind, []).append(sheet)
-            if sheet.hidden:
-                findings.warning(
-                    "hidden-sheet", sheet.where(), "", "The sheet is hidden and is read like the others."
-                )
-        elif sheet.rows and sheet.name.casefold() != _GUIDE and main:
-            findings.warning(
-                "sheet-not-read",
-                sheet.where(),
-                sheet.rows[0].raw,
-                "No heading says what it is; a run list needs a Length column and one more, such as Run.",
-            )
-    return book
-
-
 def _request(
-    path: Path, book: _Book, options: ReadOptions, findings: Findings, echo: list[RowEcho]
+    path: Path, book: InputBook, options: ReadOptions, findings: Findings, echo: list[RowEcho]
 ) -> Request | None:
     saw_sheet = _saw_sheet(book, options, findings)
     unit = options.unit or saw_sheet.unit
     families: list[Family] = []
     stock: list[StockLine] = []
     offcuts: list[Offcut] = []
-    for table in _tables(book, FAMILIES, findings):
+    for table in tables_of(book, FAMILIES, findings):
         families += read_families(table, findings, unit)
     named: list[Named] = []
     doubtful: set[str] = set()
-    for table in _tables(book, STOCK, findings):
+    for table in tables_of(book, STOCK, findings):
         stock += read_stock(table, findings, unit, doubtful)
         named += currencies_of(table)
-    for table in _tables(book, OFFCUTS, findings):
+    for table in tables_of(book, OFFCUTS, findings):
         offcuts += read_offcuts(table, findings, unit)
         named += currencies_of(table)
     runs, pieces, unread, places = _lines(path, book, unit, options, findings, echo)
@@ -216,7 +144,7 @@ def _request(
 
 
 def _stocked(
-    path: Path, book: _Book, met: Sequence[StockLine | Offcut], options: ReadOptions, findings: Findings
+    path: Path, book: InputBook, met: Sequence[StockLine | Offcut], options: ReadOptions, findings: Findings
 ) -> bool:
     """Tell whether anything can be cut from; without a bar nothing else about materials is worth saying."""
     if met or options.bars or not (book.of(RUNS) or book.of(PIECES)):
@@ -233,7 +161,7 @@ def _stocked(
     return False
 
 
-def _saw_sheet(book: _Book, options: ReadOptions, findings: Findings) -> SawSheet:
+def _saw_sheet(book: InputBook, options: ReadOptions, findings: Findings) -> SawSheet:
     sheets = book.of(SAW)
     if len(sheets) > 1:
         findings.ask(
@@ -245,31 +173,14 @@ def _saw_sheet(book: _Book, options: ReadOptions, findings: Findings) -> SawShee
     return read_saw_sheet(sheets[0], findings, options) if sheets else NO_SAW_SHEET
 
 
-def _source(book: _Book, plan: SheetPlan, path: Path) -> str:
+def _source(book: InputBook, plan: SheetPlan, path: Path) -> str:
     sheets = book.of(plan)
     return sheets[0].name if sheets else path.name
 
 
-def _tables(book: _Book, plan: SheetPlan, findings: Findings) -> list[Table]:
-    tables = []
-    for sheet in book.of(plan):
-        header = find_header(plan, sheet)
-        if header is None:
-            needed = " and ".join(plan.column(name).heading for name in plan.needs)
-            findings.error(
-                "no-header",
-                sheet.where(),
-                sheet.rows[0].raw,
-                f"No row has the headings of {plan.kind.value}; at least {needed} and one more are needed.",
-            )
-        else:
-            tables.append(read_table(plan, sheet, header, findings))
-    return tables
-
-
 def _lines(
     path: Path,
-    book: _Book,
+    book: InputBook,
     unit: Unit | None,
     options: ReadOptions,
     findings: Findings,
@@ -283,7 +194,7 @@ def _lines(
     ask_about_revisions(book.of(RUNS), findings)
     job = (options.job, "as given") if options.job else (path.stem, "the file's name")
     for plan in (RUNS, PIECES):
-        for table in _tables(book, plan, findings):
+        for table in tables_of(book, plan, findings):
             if is_matrix(table):
                 _refuse_matrix(table, findings)
                 continue

@@ -237,7 +237,8 @@ def _clearance(line: Line, name: str, reader: LineReader) -> Length | None:
     cell = line.cell(name)
     if not cell.filled:
         return None
-    unit = reader.unit(name, line) or reader.unit(reader.table.length_field, line)
+    lengths = reader.lengths
+    unit = lengths.unit(name, line) or lengths.unit(reader.table.length_field, line)
     reading = length_of(cell, unit, reader.table.sheet.where(cell), reader.findings, may_be_zero=True)
     return reading.length if reading else None
 
