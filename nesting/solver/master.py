@@ -200,6 +200,12 @@ class Master:
                 return True
         return True
 
+    @property
+    def reached(self) -> bool:
+        """Whether the best plan is as good as the bound on what is aimed at."""
+        search = self._search
+        return search.worth.short <= search.short_bound if self._aim.counts_short else search.proved
+
     def room(self, spent: int) -> tuple[int, int]:
         """Give the values from which the best conceivable, and some better plan can still come."""
         search = self._search

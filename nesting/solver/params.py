@@ -95,7 +95,7 @@ class CloseParams:
     max_arcs: int = 20_000
     late_arcs: int = 50_000
     max_nodes: int = 1_000_000
-    max_listed: int = 1_000_000
+    max_listed: int = 500_000
     branch_nodes: int = 5_000
     pool_nodes: int = 500
     few_arcs: int = 600
