@@ -25,8 +25,8 @@ from nesting.domain.request import Request
 from nesting.exchange import read_request, write_request
 from nesting.units import Unit
 
-_GIVEN_UP = (PlanState.FAILED.value, PlanState.WITHDRAWN.value)
-_COMMITTED = (PlanState.RELEASED, PlanState.IN_CUTTING, PlanState.FINISHED)
+# What a plan had cut before it was withdrawn stays cut and paid for.
+_COMMITTED = (PlanState.RELEASED, PlanState.IN_CUTTING, PlanState.FINISHED, PlanState.WITHDRAWN)
 
 
 @dataclass(slots=True)
@@ -70,7 +70,8 @@ def _keep_line(
         outcome.same += 1
         return
     if row.plan_id is not None and not _given_up(session, row.plan_id):
-        detail = f"Line {line['id']} of job {line['job']} is in plan {row.plan_id}; withdraw that first."
+        detail = f"Line {line['id']} of job {line['job']} is in plan {row.plan_id}"
+        detail += "; withdraw that first, or plan it again if something of it was cut."
         raise Problem(409, "line-planned", detail)
     row.kind, row.document = kind, document
     outcome.replaced += 1
@@ -78,7 +79,7 @@ def _keep_line(
 
 def _given_up(session: Session, plan_id: str) -> bool:
     state = session.execute(select(PlanRow.state).where(PlanRow.id == plan_id)).scalar_one()
-    return state in _GIVEN_UP
+    return bool(state == PlanState.FAILED.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +147,7 @@ def _waiting_lines(session: Session, job_id: str) -> Sequence[JobLineRow]:
         .outerjoin(PlanRow, PlanRow.id == JobLineRow.plan_id)
         .where(
             JobLineRow.job_id == job_id,
-            or_(JobLineRow.plan_id.is_(None), PlanRow.state.in_(_GIVEN_UP)),
+            or_(JobLineRow.plan_id.is_(None), PlanRow.state == PlanState.FAILED.value),
         )
         .order_by(JobLineRow.created_at, JobLineRow.line)
         .with_for_update(of=JobLineRow)
@@ -201,7 +202,7 @@ def _count_lines(session: Session, ids: Sequence[str]) -> dict[str, tuple[int, i
     )
     for job_id, state in session.execute(query):
         total[job_id] += 1
-        waiting[job_id] += state in (None, *_GIVEN_UP)
+        waiting[job_id] += state in (None, PlanState.FAILED.value)
     return {identity: (total[identity], waiting[identity]) for identity in ids}
 
 

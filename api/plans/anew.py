@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from api.access.keys import Caller
 from api.catalogue.contents import Contents, contents, narrowed
-from api.plans.replan import any_cut, go_on, result_of, withdraw
+from api.plans.replan import any_cut, go_on, result_of, take_waiting_lines, withdraw
 from api.plans.service import PlanOptions, get_plan, require_state, submit
 from api.plans.shop_report import what_the_shop_said
 from api.plans.states import PlanState
@@ -69,6 +69,7 @@ def plan_anew(
     made = submit(session, request, options, caller, now, settings, parent=plan_id)
     session.flush()
     session.execute(lines.values(plan_id=made.id))
+    take_waiting_lines(session, request, made.id)
     if state is PlanState.PROPOSED:
         withdraw(session, plan_id, caller, now, reason=reason)
     return made

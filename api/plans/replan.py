@@ -18,15 +18,19 @@ from api.plans.what_is_left import on_what_is_left
 from api.processes.follow import Follow, write_follow
 from api.settings import Settings
 from api.store.documents import DocumentKind, get_document, put_document
-from api.store.models import BarRow, JobLineRow, PlanRow
+from api.store.models import BarRow, JobLineRow, JobRow, PlanRow
 from api.web.problems import Problem
 from nesting.domain.plan import Plan
+from nesting.domain.request import Request
 from nesting.exchange import read_plan
 
 
 def withdraw(session: Session, plan_id: str, caller: Caller, now: int, *, reason: str = "") -> PlanRow:
     """
     Take a plan back: everything it has reserved is free again, what it has cut stays cut.
+
+    Its jobs' lines wait again, as long as nothing of them was cut: those of which something was are
+    planned again with this plan, so that nothing is cut twice.
 
     Parameters
     ----------
@@ -45,10 +49,34 @@ def withdraw(session: Session, plan_id: str, caller: Caller, now: int, *, reason
         if state not in (PlanState.FINISHED, PlanState.FAILED, PlanState.WITHDRAWN)
     )
     require_state(row, allowed, "withdrawn")
+    begun = begun_lines(session, plan_id)
     _close(session, row, caller, now, reason)
     row.state = PlanState.WITHDRAWN.value
-    session.execute(update(JobLineRow).where(JobLineRow.plan_id == plan_id).values(plan_id=None))
+    lines = select(JobLineRow, JobRow.name).join(JobRow).where(JobLineRow.plan_id == plan_id)
+    for line, job in session.execute(lines).all():
+        if (job, line.line) not in begun:
+            line.plan_id = None
     return row
+
+
+def begun_lines(session: Session, plan_id: str) -> set[tuple[str, str]]:
+    """Give job and id of the runs and piece lines of which the saw has cut something good."""
+    begun: set[tuple[str, str]] = set()
+    document = get_document(session, plan_id, DocumentKind.RESULT)
+    if document is None:
+        return begun
+    cut = set(
+        session.scalars(
+            select(BarRow.number).where(BarRow.plan_id == plan_id, BarRow.state == BarState.CUT.value)
+        )
+    )
+    plan = read_plan(document)
+    pieces = {piece.id: piece for piece in plan.pieces}
+    for group in plan.groups:
+        for bar in group.bars:
+            if bar.number in cut or bar.state.cut:
+                begun.update((pieces[one.piece].job, pieces[one.piece].run) for one in bar.good_cuts)
+    return begun
 
 
 def replan(
@@ -112,7 +140,25 @@ def go_on(
     put_document(session, made.id, DocumentKind.FOLLOWS, write_follow(left))
     session.flush()
     session.execute(update(JobLineRow).where(JobLineRow.plan_id == parent).values(plan_id=made.id))
+    take_waiting_lines(session, left.before.request, made.id)
     return made
+
+
+def take_waiting_lines(session: Session, request: Request, plan_id: str) -> None:
+    """Put the lines of a request that wait into its plan: withdrawn with an earlier one, they come back."""
+    wanted = {(run.job, run.id) for run in request.runs} | {
+        (line.job, line.id) for line in request.piece_lines
+    }
+    jobs = {job for job, _ in wanted}
+    waiting = (
+        select(JobLineRow, JobRow.name)
+        .join(JobRow)
+        .where(JobRow.name.in_(jobs), JobLineRow.plan_id.is_(None))
+        .with_for_update(of=JobLineRow)
+    )
+    for line, job in session.execute(waiting).all():
+        if (job, line.line) in wanted:
+            line.plan_id = plan_id
 
 
 def any_cut(session: Session, plan_id: str) -> bool:

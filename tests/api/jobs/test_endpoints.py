@@ -77,6 +77,29 @@ def test_a_line_in_a_plan_does_not_change_under_it(either: Running) -> None:
     assert collect(either, "OY", {610: 5})["replaced"] == 1
 
 
+def test_what_a_withdrawn_plan_has_cut_is_neither_forgotten_nor_cut_again(either: Running) -> None:
+    """Bar 1 holds four of line A; B was not begun, so only B waits, and A goes on with the plan."""
+    add_shelf(either, 2500)
+    made = collect(either, "OY", {610: 4, 2400: 1})
+    identity = made["jobs"][0]["id"]  # type: ignore[index]
+    body = {"jobs": [identity], "saw": {"kerf": "3 mm", "head_trim": "8 mm", "tail_loss": "8 mm"}}
+    plan = either.client.post("/v1/jobs/plans", json=body).json()[0]["id"]
+    either.make_plans()
+    either.client.post(f"/v1/plans/{plan}/release")
+    bars = either.client.get(f"/v1/plans/{plan}/bars").json()
+    number = next(bar["number"] for bar in bars if len(bar["cuts"]) > 1)
+    either.client.post(f"/v1/plans/{plan}/bars/{number}/report", json={"outcome": "cut"})
+    either.client.post(f"/v1/plans/{plan}/withdraw")
+    stands = job(either, "OY")
+    assert (stands["waiting"], stands["pieces"], stands["done"]) == (1, 4, 4)
+    again = either.client.post(f"/v1/plans/{plan}/replan")
+    assert again.status_code == 202, again.text
+    either.make_plans()
+    summary = either.plan(again.json()["id"])["summary"]
+    assert (summary["pieces"], summary["pieces_done"]) == (5, 4)
+    assert job(either, "OY")["waiting"] == 0
+
+
 def test_unknown_jobs(service: Running) -> None:
     """Neither shown nor planned."""
     assert problem(service.client.get("/v1/jobs/" + "0" * 32), 404) == "not-found"
