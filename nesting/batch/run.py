@@ -19,14 +19,13 @@ from nesting.domain.reels import ReelPlan
 from nesting.domain.request import Request
 from nesting.errors import Finding, Severity, SolverFault, Where
 from nesting.money import Money
-from nesting.planning.assemble import account, assemble
+from nesting.planning.assemble import assemble
 from nesting.planning.bar_order import most_open_of, order_bars, order_laid
 from nesting.planning.gangs import gang_price
-from nesting.planning.margins import margins_of
+from nesting.planning.group_plan import group_plan
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
 from nesting.planning.release import release
 from nesting.planning.settle import Settled
-from nesting.planning.spares import spares_from_tails
 from nesting.planning.stops import with_stop_order
 from nesting.planning.urgency import Ranks, ranks_of
 from nesting.stop import AnyOf, Cancelled, MaxRuntime, Stop
@@ -164,23 +163,15 @@ def _finish(
         from nesting.planning.long_tail import tail_price  # the solver takes long to load
 
         told = tail_price(assembly.bars, told, cost=result.cost)
-    planned = GroupPlan(
-        material=group.material,
-        saw=group.saw,
-        bars=assembly.bars,
-        priced=group.priced,
+    planned = group_plan(
+        group,
+        assembly.bars,
         cost=result.cost,
         bound=result.bound,
         ended=result.ended,
         seconds=result.report.seconds,
-        totals=account(assembly.bars),
-        cover_follows=group.cover_follows,
-        mitre=group.mitre,
         certificate=result.certificate,
         alternative=one.alternative,
-        margins=margins_of(assembly.bars, group.saw, group.mitre),
-        # A tail behind a slope would need a stroke more, and mitred spares fit no other place.
-        spares=() if group.mitre else spares_from_tails(assembly.bars, group.saw, group.spares),
         goals=told,
         open_units=most_open_of(assembly.bars, group.pieces),
     )

@@ -11,13 +11,11 @@ from nesting.domain.progress import Result, SolverReport, StopReason
 from nesting.domain.request import Request
 from nesting.errors import SolverFault
 from nesting.money import Money
-from nesting.planning.assemble import account
 from nesting.planning.group import Group
-from nesting.planning.margins import margins_of
+from nesting.planning.group_plan import group_plan
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
 from nesting.planning.rest import opened_packing
 from nesting.planning.settle import Settled, held_market
-from nesting.planning.spares import spares_from_tails
 from nesting.planning.standing import KeptBar
 
 
@@ -80,20 +78,12 @@ def whole_plan(
         settled.append(one)
         costs.update(bar_costs(one, bars))
         groups.append(
-            GroupPlan(
-                material=material,
-                saw=group.saw,
-                bars=bars,
-                priced=group.priced,
+            group_plan(
+                group,
+                bars,
                 cost=one.result.cost,
                 bound=bound,
                 ended=StopReason.PROVED if bound == one.result.cost else StopReason.LEAST_CHANGE,
-                seconds=0.0,
-                totals=account(bars),
-                cover_follows=group.cover_follows,
-                mitre=group.mitre,
-                margins=margins_of(bars, group.saw, group.mitre),
-                spares=() if group.mitre else spares_from_tails(bars, group.saw, group.spares),
             )
         )
     whole_runs = tuple(one for one in before.unplaced if not one.piece)
