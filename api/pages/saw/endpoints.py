@@ -109,7 +109,7 @@ def report(
     with service.store.read() as session:
         at = plan_at_saw(visit, session, plan_id)
     if number not in at.states:
-        raise not_found(f"bar {number} of plan {at.number}")
+        raise not_found(f"bar {number} of plan P{at.number}")
     group, bar = Sheets(at.plan, at.lengths).planned(number)
     read = read_form(typed, tail_of(group, bar, at.lengths))
     by_script = "text/html" not in request.headers.get("accept", "")
@@ -137,7 +137,7 @@ def report(
 def _read(visit: Visit, session: Session, plan_id: str, number: int) -> tuple[AtSaw, Sheet]:
     at = plan_at_saw(visit, session, plan_id)
     if number not in at.states:
-        raise not_found(f"bar {number} of plan {at.number}")
+        raise not_found(f"bar {number} of plan P{at.number}")
     return at, next(read_sheets(session, at, [number]))
 
 

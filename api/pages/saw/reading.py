@@ -67,7 +67,7 @@ def plan_at_saw(visit: Visit, session: Session, plan_id: str) -> AtSaw:
     states = _states(session, plan_id)
     plan = result_of(visit.service.store, plan_id) if states else None
     if plan is None:
-        detail = f"Plan {row.number} is {row.state}; its bars can be cut once it is released."
+        detail = f"Plan P{row.number} is {row.state}; its bars can be cut once it is released."
         raise Problem(409, "not-released", detail, title="Not released")
     return AtSaw(
         id=row.id,

@@ -133,7 +133,7 @@ def test_an_older_plan_shows_the_way_to_the_one_that_goes_on_from_it(saw: Bench)
     assert new != saw.plan
     for path in (saw.path(), saw.path(3), saw.path(4)):
         page = get(saw, path)
-        assert f'href="/plans/{new}/saw">Go on with plan 2' in page
+        assert f'href="/plans/{new}/saw">Go on with plan P2' in page
     assert "not cut any more" in get(saw, saw.path(4))
 
 
