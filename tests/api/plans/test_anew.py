@@ -8,6 +8,7 @@ from api.catalogue.contents import Contents
 from api.plans.anew import on_what_is_free, plan_anew
 from api.plans.replan import replan, withdraw
 from api.plans.service import PlanOptions
+from api.processes.follow import read_follow
 from api.settings import Settings
 from api.store.documents import DocumentKind, get_document
 from api.store.models import PlanRow
@@ -95,3 +96,24 @@ def test_the_reason_is_kept(service: Running, act: str) -> None:
             replan(session, plan, OPTIONS, LOCAL, now, Settings(), reason="the job is off")
     with service.store.read() as session:
         assert row(session, plan).reason == "the job is off"
+
+
+def test_what_goes_on_from_a_cut_plan_may_be_planned_afresh(service: Running) -> None:
+    """A proposed successor is planned once more, all its open bars afresh; what was cut stays cut."""
+    add_shelf(service, 2500)
+    plan = service.proposed(pieces_request({610: 6}, bars=()))
+    service.client.post(f"/v1/plans/{plan}/release")
+    service.client.post(f"/v1/plans/{plan}/bars/1/report", json={"outcome": "cut"})
+    following = service.client.post(f"/v1/plans/{plan}/replan").json()["id"]
+    service.make_plans()
+    with service.store.write() as session:
+        made = plan_anew(
+            session, following, OPTIONS, LOCAL, service.store.now(session), Settings(), freely=True
+        ).id
+    with service.store.read() as session:
+        asked = get_document(session, made, DocumentKind.FOLLOWS)
+        assert row(session, following).state == "withdrawn"
+    assert asked is not None
+    assert read_follow(asked).freely
+    service.make_plans()
+    assert service.plan(made)["summary"]["pieces_done"] > 0
