@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 # lengths took 1.7 s in one process and 3.3 s in two.
 SMALL_WORK = 60_000
 POLL_SECONDS = 0.05
+# After a cancel workers may hand in what they have; one that is still starting would take seconds to.
+LAST_CALL_SECONDS = 0.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,10 +147,13 @@ def _alternative(settled: Settled, seed: int, seconds: float | None, cancel: Fla
 class _Reporter:
     """Sends progress from a worker process to the caller's, dropping it when the way is full."""
 
-    def __init__(self, channel: Any) -> None:
+    def __init__(self, channel: Any, cancel: Flag) -> None:
         self._channel = channel
+        self._cancel = cancel
 
     def on_progress(self, now: Progress) -> None:
+        if self._cancel.is_set():
+            return  # nobody may be reading any more
         with contextlib.suppress(queue.Full):
             self._channel.put_nowait(now)
 
@@ -179,7 +184,7 @@ def _interrupts_held() -> Iterator[None]:
 
 def _start_worker(channel: Any, cancel: Any) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _worker["reporter"], _worker["cancel"] = _Reporter(channel), cancel
+    _worker["reporter"], _worker["cancel"] = _Reporter(channel, cancel), cancel
     threading.Thread(target=_end_with_parent, daemon=True).start()
 
 
@@ -210,22 +215,48 @@ def _solve_in_processes(
     waiting = sorted(range(len(chains)), key=lambda i: (_work(chains[i]), i))
     solved: dict[int, tuple[Settled, ...]] = {}
     running: dict[Future[tuple[Settled, ...]], int] = {}
-    with ProcessPoolExecutor(
+    pool = ProcessPoolExecutor(
         processes, mp_context=context, initializer=_start_worker, initargs=(channel, stopping)
-    ) as pool:
-        while waiting or running:
+    )
+    try:
+        while (waiting or running) and not cancel.is_set():
             while waiting and len(running) < processes:
                 seconds = _share(limits, started, processes, len(waiting) + len(running))
                 index = waiting.pop(0)
                 running[pool.submit(_solve_in_worker, chains[index], limits.seed, seconds)] = index
+            _load_solver()
             finished, _ = wait(running, timeout=POLL_SECONDS, return_when=FIRST_COMPLETED)
             for future in finished:
                 solved[running.pop(future)] = future.result()
-            if cancel.is_set():
-                stopping.set()
             _forward(channel, watcher)
-        _forward(channel, watcher)
+        if waiting or running:
+            stopping.set()
+            finished, _ = wait(running, timeout=LAST_CALL_SECONDS)
+            for future in finished:
+                solved[running.pop(future)] = future.result()
+            _forward(channel, watcher)
+            for index in (*running.values(), *waiting):
+                solved[index] = solve_chain(chains[index], limits.seed, None, watcher, cancel)
+    finally:
+        # Workers that are still starting need channel and flag; the answer need not wait for their end.
+        end = threading.Thread(target=_end, args=(pool, channel, stopping))
+        end.start()
+        if not cancel.is_set():
+            end.join()
+    _forward(channel, watcher)
     return [solved[i] for i in range(len(chains))]
+
+
+def _end(pool: ProcessPoolExecutor, channel: Any, stopping: Any) -> None:
+    """End the workers, keeping alive what they hold on to meanwhile."""
+    stopping.set()
+    pool.shutdown(wait=True, cancel_futures=True)
+    del channel
+
+
+def _load_solver() -> None:
+    """Load here what a cancel will need, while the workers start and this process has nothing else to do."""
+    import nesting.planning.settle  # noqa: F401
 
 
 def _forward(channel: Any, watcher: Watcher) -> None:

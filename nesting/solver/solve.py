@@ -119,7 +119,8 @@ class Recipe:
         self._seed = seed
         self._params = params
         self._tiny = len(self._reduced.sizes) <= params.tiny_lengths
-        self._engine = Engine(tiny=self._tiny)
+        # Nobody waits for the compiler to load once the search has been told to stop.
+        self._engine = Engine(tiny=self._tiny or search.stopping())
         self._pricer = Pricer(self._reduced.sizes, self._engine, params.columns)
         self._masters: list[Master] = []
         self._closings: list[Closing] = []

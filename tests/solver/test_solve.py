@@ -283,6 +283,30 @@ def test_a_programme_too_large_at_first_is_tried_before_giving_up(late_arcs: int
     assert found.ended is ended
 
 
+@pytest.mark.parametrize(("pool_nodes", "cost"), [(0, 83), (500, 76)])
+def test_patterns_at_hand_are_put_together_where_bars_differ_in_cost(pool_nodes: int, cost: int) -> None:
+    """
+    Guards against leaving groups of several lengths to the arcs alone, which took them minutes.
+
+    Dives and programmes over the arcs are barred here, so only the patterns of the linear programme are left.
+    """
+    asked = problem(
+        {43: 5, 42: 2, 37: 3, 36: 3, 35: 4, 30: 2, 27: 2, 13: 5},
+        [
+            BarKind(key="long", length=Length(120), cost=11),
+            BarKind(key="medium", length=Length(100), cost=9),
+            BarKind(key="short", length=Length(70), cost=7),
+        ],
+    )
+    params = SolverParams(
+        rounding=RoundParams(solves=0, late_solves=0),
+        closing=CloseParams(max_listed=0, max_nodes=0, pool_nodes=pool_nodes),
+        scrap=ScrapParams(tries=0),
+        first_plans=0,
+    )
+    assert solve(asked, params=params).cost == cost
+
+
 def test_a_search_stopped_at_once_still_has_a_bound() -> None:
     """Even with no time at all a plan comes with what the metal alone proves: 19 860 in bars of 1987."""
     group = sawn({"659": 30}, [new_bar(2000)], "3")
