@@ -12,7 +12,7 @@ from tests.pages.browser import DESK, PHONE, TABLET, OpenPage, pages_of
 from tests.pages.live import Site
 
 MOST_TABS = 500
-SOLVED = 120_000
+SOLVED = 300_000
 """Milliseconds the solver may take on a busy machine; it needs a few seconds."""
 
 
@@ -68,7 +68,7 @@ def test_a_whole_day_by_the_keyboard_alone(open_bare: OpenPage, bare_site: Site)
     page.keyboard.type("fl-407")
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", level=1)).to_have_text("FL-407")
-    expect(page.locator(".note")).to_contain_text("Reserved for plan 1")
+    expect(page.locator(".note")).to_contain_text("Reserved for plan P1")
     reach(page, page.get_by_label("Place now"))
     page.keyboard.press("Control+A")
     page.keyboard.type("C, floor")

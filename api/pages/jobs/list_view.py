@@ -100,7 +100,7 @@ def _line(read: JobRead, costs: dict[str, int], numbers: dict[str, int]) -> JobL
         waiting=read.waiting,
         cost=", ".join(f"{amount} {currency}".strip() for currency, amount in read.cost.items()),
         cost_share=share_words(read_money(one[1]), costs.get(one[0], 0)) if one else "",
-        plans=tuple((part.plan, f"plan {numbers[part.plan]}") for part in live),
+        plans=tuple((part.plan, f"P{numbers[part.plan]}") for part in live),
     )
 
 

@@ -228,7 +228,7 @@ def _when(one: UnitNow, several: bool) -> str:
     last = one.last
     if last is None:
         return f"not yet, {_many(len(one.missing), 'piece')} missing"
-    bar = f"bar {last.bar} of plan {last.number}" if several else f"bar {last.bar}"
+    bar = f"bar {last.bar} of plan P{last.number}" if several else f"bar {last.bar}"
     if one.complete:
         return f"since {bar}"
     return f"after {bar}, once released" if last.fate is Fate.PROPOSED else f"after {bar}"

@@ -46,7 +46,14 @@ class Kept:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BarsLine:
-    """One stock length as a row of the list."""
+    """
+    One stock length as a row of the list.
+
+    Parameters
+    ----------
+    terms
+        How it is sold, where that is not bar by bar: ``in packs of 10, 20 at least``.
+    """
 
     id: str
     name: str
@@ -56,6 +63,7 @@ class BarsLine:
     length: str
     other_length: str
     price: str
+    terms: str
     orderable: bool
     free: int
     reserved: int
@@ -138,6 +146,7 @@ def add_bars(session: Session, answers: Answers, by: str, now: int) -> str | Non
     )
     if bars:
         change(session, made, lambda shelf: shelves.receive_bars(shelf, bars, reason="first count"), by, now)
+    settle_currency(session)
     return made.row.id
 
 
@@ -208,7 +217,8 @@ def _lines(session: Session, found: list[Shelved], lengths: BothUnits) -> tuple[
             part=one.shelf.part.value,
             length=lengths.first(one.shelf.length),
             other_length=lengths.second(one.shelf.length),
-            price="" if one.row.price is None else money_text(one.row.price),
+            price="" if one.row.price is None else f"{money_text(one.row.price)} {one.row.currency}".strip(),
+            terms=_terms(one.row),
             orderable=one.shelf.orderable,
             free=one.shelf.free,
             reserved=sum(bars for _, bars in one.shelf.reserved),
@@ -223,3 +233,15 @@ def _lines(session: Session, found: list[Shelved], lengths: BothUnits) -> tuple[
         )
         for one in found
     )
+
+
+def _terms(row: ShelfRow) -> str:
+    said = (
+        f"in packs of {row.pack}" if row.pack > 1 else "",
+        f"{row.minimum} at least" if row.minimum > 1 else "",
+        f"{row.supply} can be had" if row.supply is not None else "",
+        "cheaper in numbers" if row.breaks else "",
+        f"from {row.supplier}" if row.supplier else "",
+        "" if row.lead_days is None else f"{row.lead_days} days" if row.lead_days != 1 else "1 day",
+    )
+    return ", ".join(filter(None, said))

@@ -32,8 +32,8 @@ class Holder:
 
     @property
     def name(self) -> str:
-        """Name the plan: ``plan 3``."""
-        return f"plan {self.number}"
+        """Name the plan as its tags do: ``plan P3``."""
+        return f"plan P{self.number}"
 
 
 def holders(session: Session, rows: Iterable[OffcutRow]) -> dict[str, Holder]:

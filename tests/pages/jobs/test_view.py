@@ -96,7 +96,7 @@ def test_the_list_tells_how_each_job_stands(site: Site) -> None:
     plan = site.release()
     report(site, plan, 1)
     line = jobs(site)[YARD]
-    assert (line.status, line.cut > 0, line.plans) == ("in cutting", True, ((plan, "plan 1"),))
+    assert (line.status, line.cut > 0, line.plans) == ("in cutting", True, ((plan, "P1"),))
     assert list(jobs(site, "kiosk")) == [KIOSK]
 
 
@@ -127,7 +127,7 @@ def test_a_plan_planned_again_hands_its_pieces_on_once(site: Site) -> None:
     view = job(site, "Gate house")
     (unit,) = view.floors[0].units
     assert (unit.pieces, unit.cut, unit.to_come, unit.missing) == (3, 1, 2, 0)
-    assert unit.said.endswith("of plan 3, once released")
+    assert unit.said.endswith("of plan P3, once released")
     assert [part.number for part in view.parts] == [3, 2]
 
 

@@ -78,6 +78,17 @@ def test_only_a_delivery_may_be_told_from_an_old_page(site: Site) -> None:
     assert act(site, BarAct.COUNT, "9", version="1").keys() == {"act"}
 
 
+def test_how_bars_are_sold_is_said_where_it_is_not_bar_by_bar(site: Site) -> None:
+    """Whoever counts sees what the next order comes in."""
+    assert line(site).terms == ""
+    terms = {"pack": 10, "minimum": 20, "supplier": "Ashgrove", "lead_days": 1, "currency": "XTS"}
+    stands = f"/v1/stock/{line(site).id}"
+    changed = site.client.patch(stands, json=terms, headers={"If-Match": "*"})
+    assert changed.status_code == 200, changed.text
+    assert line(site).terms == "in packs of 10, 20 at least, from Ashgrove, 1 day"
+    assert line(site).price == "11.40 XTS"
+
+
 def test_a_stock_length_is_added_once(site: Site) -> None:
     """With the bars that stand there; the same length twice would be two counts of one shelf."""
     given = {"family": "TOLV-17N", "finish": "natural", "length": "3 m", "price": "17.10", "bars": "4"}

@@ -102,7 +102,7 @@ def test_a_reserved_offcut_says_for_whom_and_where_to_report(page: Page, site: S
     plan = site.release()
     page.goto("/rack/FL-407")
     note = page.locator(".note")
-    expect(note).to_contain_text("Reserved for plan 1")
+    expect(note).to_contain_text("Reserved for plan P1")
     expect(note.get_by_role("link", name="reported at that bar")).to_have_attribute(
         "href", re.compile(rf"/plans/{plan}/saw/\d+")
     )
