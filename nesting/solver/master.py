@@ -29,6 +29,9 @@ from nesting.solver.sparse_simplex import SPARSE_ROWS, SparseSimplex
 ROUNDING = 1e-6
 """A linear value this close above a whole number is taken for it when rounding up."""
 
+NEAR_ENOUGH = 2e-10
+"""Share of the value by which a full optimum may miss the bound; more than ``ROUNDING`` would fail dives."""
+
 COLUMN_SHARE = 10
 """A round asks for at least one column for so many lengths."""
 
@@ -186,7 +189,7 @@ class Master:
             if hopeless is not None and round_up(best.bound) > hopeless:
                 return False
             gap = self.value - best.bound
-            if gap <= 1e-7 * max(1.0, abs(self.value)) or (
+            if gap <= max(ROUNDING / 2, NEAR_ENOUGH * abs(self.value)) or (
                 not full and round_up(best.bound) >= round_up(self.value)
             ):
                 return True
