@@ -41,6 +41,7 @@ def environment() -> Environment:
         day=day,
         count=count,
         grouped=grouped,
+        letters=letters,
     )
     made.globals.update(static_url=static_url, screens=SCREENS)
     return made
@@ -90,6 +91,11 @@ def cost(amount: int | None, priced: bool | None) -> str:
     if amount is None:
         return "–"
     return money_text(amount) if priced else count(amount, "new bar")
+
+
+def letters(at: str) -> str:
+    """Give the column of a cell's address: ``C`` of ``C17``."""
+    return at.rstrip("0123456789")
 
 
 def moment(microseconds: int) -> Markup:

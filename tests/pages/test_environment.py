@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from api.pages.environment import cost, count, day, environment, grouped, moment, money
+from api.pages.environment import cost, count, day, environment, grouped, letters, moment, money
 from nesting.reports.lengths import BothUnits
 from nesting.units import Unit, mm
 
@@ -59,3 +59,9 @@ def test_times_are_utc_and_say_so() -> None:
     at = 1_600_000_000 * 1_000_000
     assert moment(at) == '<time datetime="2020-09-13T12:26:40Z">2020-09-13 12:26 UTC</time>'
     assert day(at) == '<time datetime="2020-09-13">2020-09-13</time>'
+
+
+def test_a_column_is_known_by_its_letters() -> None:
+    """As spreadsheets name it."""
+    assert letters("C17") == "C"
+    assert letters("AAA1") == "AAA"

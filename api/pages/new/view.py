@@ -19,6 +19,7 @@ from nesting.sheets.read_tabs import plan_of
 from nesting.units import Length
 
 ROWS_A_PAGE = 100
+RAW_ROWS = 12
 SAW_DEFAULTS = frozenset(f"default-{name.replace('_', '-')}" for name in SAW_LENGTHS)
 
 
@@ -40,7 +41,7 @@ class LineView:
     Parameters
     ----------
     verdict
-        How it came through; None for the row of headings.
+        How it came through; None for a row of headings, and for one that nobody could read.
     said
         What was noticed in it.
     open
@@ -129,7 +130,7 @@ def draft_view(
     on_page = chosen[(page - 1) * ROWS_A_PAGE : page * ROWS_A_PAGE]
     common = common_defaults(echo)
     setter = _Setter(draft, outcome.sheets, said, opened, common)
-    tables = tuple(setter.tables(on_page))
+    tables = tuple(setter.tables(on_page) if echo else setter.raw_tables())
     in_rows = {(row.where.source, row_number(row)) for row in echo}
     return DraftView(
         tables=tables,
@@ -220,6 +221,23 @@ class _Setter:
                     for number, row in enumerate(own, 1)
                 ),
             )
+
+    def raw_tables(self) -> Iterator[TableView]:
+        """Give the first rows of every sheet as they stand, so that headings can be put right."""
+        for source, sheet in self._sheets.items():
+            columns = sorted({column for row in sheet.rows[:RAW_ROWS] for column in row.cells})
+            lines = tuple(
+                LineView(
+                    number=row.number,
+                    verdict=None,
+                    cells=tuple(self._cell(sheet, row.cell(column)) for column in columns),
+                    said=tuple(self._by_row[source, row.number]),
+                    open=self._opened == f"{source}!{row.number}",
+                )
+                for row in sheet.rows[:RAW_ROWS]
+            )
+            if lines:
+                yield TableView(source=source, headings=None, lines=lines)
 
     def _headings(self, sheet: Sheet, header: Row, columns: Sequence[int]) -> LineView:
         return LineView(

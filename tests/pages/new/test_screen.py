@@ -100,6 +100,18 @@ def test_a_heading_that_means_nothing_is_corrected(open_page: OpenPage) -> None:
     expect(page.locator("#verdict")).to_contain_text("Every row is understood")
 
 
+def test_headings_that_mean_nothing_are_written_anew(open_page: OpenPage) -> None:
+    """The list is shown as it begins; its first row becomes the headings once they are corrected."""
+    page = open_page(javascript=False)
+    paste(page, "alpha\tbeta\tgamma\n305-1\t2\t920\n305-2\t1\t700\n")
+    expect(page.get_by_text("The list begins like this")).to_be_visible()
+    page.get_by_role("link", name="Correct row 1").click()
+    for cell, heading in (("A1", "Run"), ("B1", "Quantity"), ("C1", "Length (mm)")):
+        page.get_by_label(cell, exact=True).fill(heading)
+    page.get_by_role("button", name="Read again").first.click()
+    expect(page.locator("#row-3")).to_contain_text("1 × 700")
+
+
 def test_saw_and_bars_are_chosen_with_their_defaults_named(open_page: OpenPage, site: Site) -> None:
     """Nothing is taken silently; what is not understood is said beside its field, all at once."""
     page = open_page(javascript=False)

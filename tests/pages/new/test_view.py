@@ -182,3 +182,15 @@ def test_a_row_without_a_cell_has_no_number(lists: Lists) -> None:
     row = lists.outcome.echo.rows[0]
     assert rows.row_number(row) == 2
     assert rows.common_defaults((row,)) == ()
+
+
+def test_a_list_without_headings_shows_how_it_begins(lists: Lists) -> None:
+    """Somebody who forgot the headings can write them where they belong."""
+    made = lists("305-1,2,920\n305-2,1,700\n", opened="list.csv!1")
+    (table,) = made.tables
+    assert (table.headings, made.rows, made.to_settle) == (None, 0, 1)
+    assert [[cell.text for cell in line.cells] for line in table.lines] == [
+        ["305-1", "2", "920"],
+        ["305-2", "1", "700"],
+    ]
+    assert [(line.verdict, line.open) for line in table.lines] == [(None, True), (None, False)]
