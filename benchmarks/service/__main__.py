@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
@@ -41,7 +42,14 @@ def main(arguments: list[str] | None = None) -> int:
 def _load(url: str, options: argparse.Namespace) -> int:
     from benchmarks.service.load import run
 
-    _say(*run(url, seconds=options.seconds, plans=options.plans))
+    before = os.getloadavg()
+    lines = run(url, seconds=options.seconds, plans=options.plans)
+    after = os.getloadavg()
+    _say(
+        *lines,
+        f"load of the machine (1 min, 5 min) before {before[0]:.1f}, {before[1]:.1f}, "
+        f"after {after[0]:.1f}, {after[1]:.1f}; {os.cpu_count()} cores",
+    )
     return 0
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import re
 import time
 from collections.abc import Iterator
 from contextlib import ExitStack
+from pathlib import Path
 from typing import Any
 
 import httpx
@@ -13,7 +15,7 @@ import pytest
 
 from benchmarks.service.databases import MISSING, fresh_database
 from benchmarks.service.requests import pieces_request
-from benchmarks.service.server import serving, wait_until
+from benchmarks.service.server import ROOT, serving, wait_until
 from nesting.domain.plan import Plan
 from nesting.domain.progress import StopReason
 from nesting.exchange import read_plan
@@ -78,6 +80,21 @@ def test_the_same_request_again_is_answered_with_the_same_plan(shop: httpx.Clien
     assert first.json() == again.json()
     numbers = [one["number"] for one in shop.get("/v1/plans", params={"job": "J2"}).json()]
     assert numbers == [first.json()["number"]]
+
+
+def test_the_lines_of_the_readme_do_what_they_say(
+    shop: httpx.Client, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Whoever copies them gets a plan, its totals, and a release."""
+    text = (ROOT / "README.md").read_text()
+    (lines,) = re.findall(r"A client in Python:\n\n```python\n(.*?)```", text, re.DOTALL)
+    assert len(lines.splitlines()) <= 13
+    (tmp_path / "request.json").write_text(pieces_request(6, 2, 77))
+    monkeypatch.chdir(tmp_path)
+    exec(lines.replace("http://127.0.0.1:8484", str(shop.base_url)), {})
+    assert "Totals(bars=" in capsys.readouterr().out
+    (made,) = shop.get("/v1/plans", params={"job": "J77"}).json()
+    assert made["state"] == "released"
 
 
 def test_a_search_cut_short_keeps_the_best_plan(shop: httpx.Client) -> None:
