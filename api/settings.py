@@ -42,7 +42,9 @@ class Settings(BaseSettings):
     clerks: int = Field(
         default=1, ge=1, le=16, description="Processes that read uploads and write workbooks."
     )
-    clerk_seconds: float = Field(default=20.0, gt=0, description="Longest reading of one upload.")
+    clerk_seconds: float = Field(
+        default=20.0, gt=0, description="Longest reading of one upload, of processor time."
+    )
     clerk_megabytes: int = Field(default=1_500, ge=256, description="Address space of one such process.")
 
     plan_seconds: float = Field(default=60.0, gt=0, description="Search time of a plan that names none.")

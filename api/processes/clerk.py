@@ -25,7 +25,7 @@ class Clerks:
     count
         Processes.
     seconds
-        Longest piece of work.
+        Longest piece of work, of processor time.
     megabytes
         Largest address space of a process.
     """

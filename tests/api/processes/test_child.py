@@ -1,8 +1,10 @@
 """Processes of our own: they answer, may be cut off, and do not outlive whoever started them."""
 
 import os
+import signal
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
 import pytest
@@ -38,6 +40,17 @@ def test_what_takes_too_long_is_cut_off() -> None:
     with pytest.raises(TookTooLong):
         child.ask(RACK, 0)
     assert not child.alive
+
+
+def test_a_busy_machine_refuses_nobodys_work() -> None:
+    """Waiting for the processor is no fault of a file: only time at work counts up to the limit."""
+    child = Child(CLERK)
+    child.ask(RACK, 60)
+    os.kill(child.pid, signal.SIGSTOP)
+    threading.Timer(2.5, os.kill, (child.pid, signal.SIGCONT)).start()
+    answer = child.ask(RACK, 2)
+    child.end()
+    assert isinstance(answer, Contents)
 
 
 def test_a_child_does_not_outlive_its_parent() -> None:
