@@ -12,5 +12,5 @@ from tests.api.service import Running, running
 @pytest.fixture
 def service(tmp_path: Path) -> Iterator[Running]:
     """Run a service on a SQLite file."""
-    with running(f"sqlite:///{tmp_path / 'store.sqlite3'}") as made:
+    with running(f"sqlite:///{tmp_path / 'store.sqlite3'}", clerk_seconds=120) as made:  # CI may be busy
         yield made
