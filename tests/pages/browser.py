@@ -11,11 +11,13 @@ from importlib.resources import files
 from typing import Any, Protocol
 from urllib.parse import urlsplit
 
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 VARIABLE = "NESTING_TEST_CHROMIUM"
 PROGRAMS = ("chromium", "chromium-browser", "google-chrome")
 MISSING = f"no Chromium here: none of {', '.join(PROGRAMS)} is on the path and {VARIABLE} is not set"
+PATIENCE = 180_000
+"""Milliseconds before a page counts as stuck: a machine busy with other tests is slow, not wrong."""
 PHONE, TABLET, DESK, WIDE = (360, 740), (820, 1180), (1280, 900), (1920, 1080)
 WCAG = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
 
@@ -56,6 +58,7 @@ def chromium() -> str | None:
 @contextmanager
 def browsing(program: str) -> Iterator[Browser]:
     """Run Chromium without a window."""
+    expect.set_options(timeout=PATIENCE / 4)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=program, args=list(FLAGS))
         yield browser
@@ -91,6 +94,7 @@ def pages_of(browser: Browser, address: str) -> Iterator[OpenPage]:
             reduced_motion="reduce",
         )
         contexts.append(context)
+        context.set_default_timeout(PATIENCE)
         context.add_cookies([{"name": n, "value": v, "url": address} for n, v in (cookies or {}).items()])
         page = context.new_page()
         _watch(page, address, complaints.append)
