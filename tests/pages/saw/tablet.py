@@ -19,7 +19,7 @@ def at_saw(open_page: OpenPage, bench: Bench, bar: int, *, size: tuple[int, int]
 
 def carried(page: Page) -> None:
     """Wait until the tablet carries every bar and the pages for a reload."""
-    expect(page.locator("body[data-carried=pages]")).to_be_attached(timeout=15_000)
+    expect(page.locator("body[data-carried=pages]")).to_be_attached(timeout=60_000)
 
 
 def cut_through(page: Page, bar: int, tail: str = "") -> None:
@@ -32,7 +32,7 @@ def cut_through(page: Page, bar: int, tail: str = "") -> None:
     page.get_by_role("button", name=f"Bar {bar} is cut").click()
 
 
-def sending(page: Page, words: str, patience: float = 10_000) -> None:
+def sending(page: Page, words: str, patience: float = 60_000) -> None:
     """Wait until the page says how its reports stand."""
     expect(page.locator("#sending")).to_have_text(words, timeout=patience)
 

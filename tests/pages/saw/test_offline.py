@@ -181,7 +181,7 @@ def test_without_https_the_tablet_carries_its_bars_all_the_same(browser: Browser
         page.on("pageerror", lambda error: faults.append(str(error)))
         page.goto(saw.path(3))
         assert page.evaluate("[isSecureContext, Boolean(navigator.locks)]") == [False, False]
-        expect(page.locator("body[data-carried=bars]")).to_be_attached(timeout=15_000)
+        expect(page.locator("body[data-carried=bars]")).to_be_attached(timeout=60_000)
         page.context.set_offline(True)
         cut_through(page, 3)
         page.get_by_role("link", name="Next: bar 4").click()
