@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from benchmarks.service.invariants import broken
 from nesting.domain.made import BarState
 from nesting.domain.plan import Plan
 from nesting.exchange import read_plan
@@ -264,6 +265,7 @@ def test_a_follower_can_be_followed(either: Running) -> None:
     job = either.client.get("/v1/jobs?name=OY").json()[0]
     assert (job["pieces"], job["done"], job["status"]) == (8, 8, "finished")
     assert balance(either)["good"] == 8 * 610
+    assert broken(either.store) == []
 
 
 def test_a_proposed_follower_planned_anew_cuts_nothing_twice(either: Running) -> None:
