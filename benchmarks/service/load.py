@@ -81,7 +81,7 @@ async def reading(connections: Connections, *, rate: float, seconds: float) -> t
     large = []
     for seed in (101, 102):
         # Near-equal lengths with many of each keep a search busy for its whole time.
-        request = pieces_request(4_000, 800, seed, bars=(6000,))
+        request = pieces_request(8_000, 1_600, seed, bars=(6000,))
         sent = await connections.post(f"/v1/plans?seconds={seconds + 30:g}", request)
         large.append(sent.json()["id"])
     await asyncio.sleep(3)

@@ -23,7 +23,7 @@ from nesting.verify import violations
 
 JSON = {"Content-Type": "application/json"}
 # Near-equal lengths with many of each keep a search busy until its time is up.
-LARGE = pieces_request(4_000, 800, 101, bars=(6000,))
+LARGE = pieces_request(8_000, 1_600, 101, bars=(6000,))
 
 
 @pytest.fixture(scope="module", params=["sqlite", "postgresql"])
@@ -114,7 +114,7 @@ def test_a_search_cut_short_keeps_the_best_plan(shop: httpx.Client) -> None:
     wait_until(lambda: state(shop, plan)["state"] == "proposed", 90, "the search went on")
     assert time.monotonic() - asked < 250  # long before its own time was up
     made = state(shop, plan)
-    assert (made["summary"]["pieces"], made["summary"]["unplaced"], made["fault"]) == (4_000, 0, None)
+    assert (made["summary"]["pieces"], made["summary"]["unplaced"], made["fault"]) == (8_000, 0, None)
     whole = result(shop, plan)
     (group,) = whole.groups
     assert group.cost <= best

@@ -9,7 +9,7 @@ from api.processes.solver import Cancel, Done, Failed, Ready, Work, make
 from benchmarks.service.requests import pieces_request
 from nesting.exchange import read_plan
 
-LARGE = pieces_request(4_000, 800, 101, bars=(6000,))
+LARGE = pieces_request(8_000, 1_600, 101, bars=(6000,))
 
 
 def ended(child: Child) -> Any:
