@@ -39,7 +39,7 @@ def test_a_page_wider_than_its_window_is_caught(open_page: OpenPage) -> None:
     page = open_page("/healthz", size=(360, 740))
     page.set_content(GOOD)
     assert_fits(page)
-    page.set_content(GOOD.replace("<h1>", "<h1 style='width: 600px'>"))
+    page.set_content(GOOD.replace("</main>", "<svg width=600 height=9></svg></main>"))
     with pytest.raises(AssertionError, match=r"60\d px wide in a window of 360 px"):
         assert_fits(page)
 
