@@ -79,8 +79,8 @@ async def reading(connections: Connections, *, rate: float, seconds: float) -> t
     await connections.post("/v1/stock", {"family": "other", "length": "2500 mm", "on_hand": 40})
     small = (await connections.post("/v1/plans", pieces_request(40, 12, 1), Prefer="wait=20")).json()["id"]
     large = []
-    for seed in (101, 102):
-        # Near-equal lengths with many of each keep a search busy for its whole time.
+    for seed in range(101, 109):
+        # Two at a time: as soon as one is settled a solver takes the next, so that both stay busy.
         request = pieces_request(8_000, 1_600, seed, bars=(6000,))
         sent = await connections.post(f"/v1/plans?seconds={seconds + 30:g}", request)
         large.append(sent.json()["id"])
