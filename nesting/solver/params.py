@@ -55,12 +55,21 @@ class RoundParams:
     late_solves
         The same after a closing search that had to give up.
     failures
-        Dead ends of one dive before the next one starts anew.
+        Dead ends of one dive before the next one.
+    afresh
+        Every so many dives begin with no bar fixed; the others repair the dive before.
+    taken_back
+        Least and largest share of its bars that a repair takes back.
+    repair_failures
+        Dead ends of one repair.
     """
 
-    solves: int = 400
-    late_solves: int = 4_000
+    solves: int = 1_000
+    late_solves: int = 20_000
     failures: int = 6
+    afresh: int = 20
+    taken_back: tuple[float, float] = (0.3, 0.6)
+    repair_failures: int = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

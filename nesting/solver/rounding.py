@@ -1,4 +1,4 @@
-"""From the linear programme to whole bars: fix what is whole, re-generate on the rest, dive."""
+"""From the linear programme to whole bars: fix what is whole, re-generate on the rest, repair."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from random import Random
 from nesting.solver.columns import Pattern
 from nesting.solver.construct import construct
 from nesting.solver.master import ROUNDING, Master, Share
+from nesting.solver.params import RoundParams
 from nesting.solver.reduce import Reduced
 from nesting.solver.search import Plan, Search
 
@@ -89,7 +90,8 @@ def dive(
     *,
     max_failures: int,
     max_solves: int,
-) -> int:
+    rest: Rest | None = None,
+) -> tuple[int, Rest]:
     """
     Fix bars and re-generate on the rest until all is cut or no better plan can come of it.
 
@@ -101,19 +103,21 @@ def dive(
     master
         Its right-hand side is changed.
     shares
-        Solution of the linear programme on the whole demand.
+        Solution of the linear programme on what is open.
     draw
         None to follow the largest fraction; else draws among the patterns by their fractions.
     max_failures, max_solves
         Failures and linear programmes after which the dive ends.
+    rest
+        What is open; the whole demand by default. It is changed.
 
     Returns
     -------
-    int
-        Linear programmes solved.
+    int, Rest
+        Linear programmes solved, and the state in which the dive ended.
     """
     reduced = search.reduced
-    rest = Rest.all_of(reduced)
+    rest = Rest.all_of(reduced) if rest is None else rest
     retries: list[tuple[Rest, Pattern]] = []
     failures = 0
     solves = 0
@@ -127,7 +131,7 @@ def dive(
             _fix_more(reduced, rest, shares)
         offer_greedy_end(search, rest)
         if search.proved or solves >= max_solves:
-            return solves
+            return solves, rest
         while True:
             ambition, room = master.room(rest.spent)
             if not rest.empty:
@@ -138,9 +142,77 @@ def dive(
                     break
             failures += 1
             if failures > max_failures or not retries or solves >= max_solves:
-                return solves
+                return solves, rest
             rest, runner_up = retries.pop()
             rest.fix(reduced, runner_up, 1)
+
+
+class Dives:
+    """
+    Dive after dive over one linear programme, until a plan reaches the bound.
+
+    The first follows the largest fractions, later ones are drawn. All that begin at the same solution
+    share its whole bars, and where these already spoil the rest none can succeed: so most dives
+    take back a random part of the bars of the dive before and begin there, the destroy and repair of
+    Shaw (1998, CP 98, LNCS 1520), with the linear programme as the repair.
+
+    Parameters
+    ----------
+    search, master
+        The linear programme is solved on the whole demand.
+    seed
+        Of every draw.
+    params
+        How many dives and failures.
+    """
+
+    def __init__(self, search: Search, master: Master, seed: int, params: RoundParams) -> None:
+        self._search, self._master, self._seed, self._params = search, master, seed, params
+        self._shares = master.shares()
+        self._begun = 0
+        self._last: Rest | None = None
+
+    def run(self, max_solves: int) -> None:
+        """Dive until so many linear programmes are solved."""
+        self._search.enter("round")
+        left = max_solves
+        while left > 0 and not self._master.reached:
+            draw = Random(f"{self._seed}/{self._begun}") if self._begun else None
+            if draw is None or self._last is None or self._begun % self._params.afresh == 0:
+                solves = self._dive_afresh(draw, left)
+            else:
+                solves = self._repair(self._last, draw, left)
+            self._begun += 1
+            left -= max(solves, 1)
+
+    def _dive_afresh(self, draw: Random | None, max_solves: int) -> int:
+        solves, self._last = dive(
+            self._search, self._master, self._shares, draw,
+            max_failures=self._params.failures, max_solves=max_solves,
+        )  # fmt: skip
+        return solves
+
+    def _repair(self, last: Rest, draw: Random, max_solves: int) -> int:
+        rest = take_back(self._search.reduced, last, draw, draw.uniform(*self._params.taken_back))
+        ambition, room = self._master.room(rest.spent)
+        self._master.start(rest.demands, rest.supplies)
+        if not self._master.solve(enough=ambition, hopeless=room) or self._master.value > room + ROUNDING:
+            return 1
+        solves, self._last = dive(
+            self._search, self._master, self._master.shares(), draw,
+            max_failures=self._params.repair_failures, max_solves=max_solves, rest=rest,
+        )  # fmt: skip
+        return solves + 1
+
+
+def take_back(reduced: Reduced, rest: Rest, draw: Random, share: float) -> Rest:
+    """Give the state with about ``share`` of its fixed bars open again, drawn bar by bar."""
+    left = Rest.all_of(reduced)
+    for pattern, times in rest.fixed:
+        kept = sum(draw.random() >= share for _ in range(times))
+        if kept:
+            left.fix(reduced, pattern, kept)
+    return left
 
 
 def _fix_whole_parts(reduced: Reduced, rest: Rest, shares: Sequence[Share]) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from random import Random
 
 import numpy as np
 
@@ -18,12 +17,12 @@ from nesting.solver.closing import Closing
 from nesting.solver.construct import construct
 from nesting.solver.engine import Engine
 from nesting.solver.fill import fill_bar_by_bar
-from nesting.solver.master import Master, Share
+from nesting.solver.master import Master
 from nesting.solver.observe import SILENT, Observer
 from nesting.solver.params import CloseParams, RoundParams, ScrapParams, SolverParams
 from nesting.solver.pricing import Pricer
 from nesting.solver.reduce import Reduced, reduce_problem
-from nesting.solver.rounding import dive
+from nesting.solver.rounding import Dives
 from nesting.solver.scrap import less_scrap
 from nesting.solver.search import Search, Stopped
 from nesting.stop import NEVER, Stop
@@ -126,7 +125,6 @@ class Recipe:
         self._closings: list[Closing] = []
         self.proof: Proof | None = None
         self._value: float | None = None
-        self._dives = 0
 
     def run(self) -> None:
         """Take the steps after the first plan, until one is proved least."""
@@ -168,9 +166,9 @@ class Recipe:
         finally:
             self._prove(aim, certify(reduced, aim, master.duals, self._pricer))
             self._value = master.value
-        shares = master.shares()
         rounding = self._params.rounding
-        self._dive(master, shares, rounding.solves)
+        dives = Dives(search, master, self._seed, rounding)
+        dives.run(rounding.solves)
         closing = Closing(search, aim, master, self._engine, self._pricer, params.closing, self._prove)
         self._closings.append(closing)
         # Bars of one cost leave nothing between the bound and the next bar: there the pool seldom helps.
@@ -179,23 +177,10 @@ class Recipe:
             closing.combine()
         if not master.reached:
             closing.run()
-        self._dive(master, shares, rounding.late_solves)
+        dives.run(rounding.late_solves)
         # What dives may settle sooner is left to them; only what is still open is worth a long programme.
         if not master.reached:
             closing.run_late()
-
-    def _dive(self, master: Master, shares: list[Share], solves: int) -> None:
-        """Dive again and again; the first time along the largest fractions, then at random."""
-        self._search.enter("round")
-        left = solves
-        while left > 0 and not master.reached:
-            draw = Random(f"{self._seed}/{self._dives}") if self._dives else None
-            self._dives += 1
-            used = dive(
-                self._search, master, shares, draw,
-                max_failures=self._params.rounding.failures, max_solves=left,
-            )  # fmt: skip
-            left -= max(used, 1)
 
     def _prove(self, aim: Aim, proof: Proof) -> None:
         if aim.counts_short:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from random import Random
 
 import pytest
@@ -9,7 +10,8 @@ import pytest
 from nesting.solver import rounding
 from nesting.solver.columns import Pattern
 from nesting.solver.fill import fill_bar_by_bar
-from nesting.solver.rounding import Rest, dive, merge
+from nesting.solver.params import RoundParams
+from nesting.solver.rounding import Dives, Rest, dive, merge, take_back
 from tests.solver.bench import bench
 from tests.solver.replay import problem
 
@@ -22,7 +24,7 @@ def test_dive_reaches_the_linear_bound() -> None:
     parts = bench(problem({45: 97, 36: 610, 31: 395, 14: 211}, 100))
     parts.master.solve()
     shares = parts.master.shares()
-    solves = dive(parts.search, parts.master, shares, Random(1), max_failures=6, max_solves=100)
+    solves, _ = dive(parts.search, parts.master, shares, Random(1), max_failures=6, max_solves=100)
     assert solves <= 100
     assert parts.search.worth.cost == 453
 
@@ -32,7 +34,55 @@ def test_dive_keeps_to_its_limit() -> None:
     parts = bench(problem(TRIPLETS, 100))
     parts.master.solve()
     shares = parts.master.shares()
-    assert dive(parts.search, parts.master, shares, None, max_failures=10**6, max_solves=3) <= 3
+    solves, _ = dive(parts.search, parts.master, shares, None, max_failures=10**6, max_solves=3)
+    assert solves <= 3
+
+
+def test_bars_taken_back_are_open_again() -> None:
+    """What is fixed and what is open together are always the whole demand, and money is conserved."""
+    parts = bench(problem(TRIPLETS, 100))
+    parts.master.solve()
+    reduced = parts.search.reduced
+    _, end = dive(parts.search, parts.master, parts.master.shares(), None, max_failures=0, max_solves=100)
+    rest = take_back(reduced, end, Random(3), 0.5)
+    fixed = [0] * len(reduced.demands)
+    for pattern, times in rest.fixed:
+        for i, n in pattern.pieces:
+            fixed[i] += n * times
+    assert [a + b for a, b in zip(fixed, rest.demands, strict=True)] == list(reduced.demands)
+    assert rest.spent == sum(reduced.kinds[p.kind].cost * times for p, times in rest.fixed)
+    assert take_back(reduced, end, Random(3), 1.0).fixed == []
+    assert sum(t for _, t in take_back(reduced, end, Random(3), 0.0).fixed) == sum(t for _, t in end.fixed)
+
+
+def test_a_repair_finds_what_dives_from_one_solution_miss() -> None:
+    """
+    72 pieces made by breaking 24 bars with no waste, so that every bar must be full.
+
+    Repairs alone may follow the first dive here, and they settle it.
+    """
+    draw = Random(5)
+    pieces: Counter[int] = Counter()
+    for _ in range(24):
+        first = draw.randrange(380, 470)
+        second = draw.randrange(250, 330)
+        pieces.update((first, second, 1000 - first - second))
+    parts = bench(problem(dict(pieces), 1000), tiny=False)
+    parts.master.solve()
+    Dives(parts.search, parts.master, 0, RoundParams(failures=0, afresh=10**9)).run(3_000)
+    assert parts.search.worth.cost == 24
+
+
+def test_dives_repeat_with_their_seed() -> None:
+    """Same seed, same plan, however often they repair."""
+
+    def plan() -> object:
+        parts = bench(problem(TRIPLETS, 100))
+        parts.master.solve()
+        Dives(parts.search, parts.master, 7, RoundParams(failures=0)).run(200)
+        return parts.search.plan
+
+    assert plan() == plan()
 
 
 def test_many_patterns_are_fixed_at_one_step(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -42,7 +92,9 @@ def test_many_patterns_are_fixed_at_one_step(monkeypatch: pytest.MonkeyPatch) ->
         asked = problem(dict.fromkeys(Random(2).sample(range(200, 500), 60), 1), 1000)
         parts = bench(asked, tiny=False)
         parts.master.solve(full=True)
-        used = dive(parts.search, parts.master, parts.master.shares(), None, max_failures=0, max_solves=100)
+        used, _ = dive(
+            parts.search, parts.master, parts.master.shares(), None, max_failures=0, max_solves=100
+        )
         assert parts.search.worth.short == 0
         return used
 
