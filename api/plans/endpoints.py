@@ -14,7 +14,7 @@ from api.deps import Planner, Reader, Running, Service, UnitAsked
 from api.plans.documentation import PLAN_BODY, PLAN_REPLIES, RESULT_REPLIES
 from api.plans.intake import read_body, understand
 from api.plans.negotiation import best_type
-from api.plans.render import JSON, RESULT_TYPES, Paper
+from api.plans.render import JSON, RESULT_TYPES
 from api.plans.result_file import result_file
 from api.plans.schemas import PlanRead
 from api.plans.service import PlanOptions, cut_short, get_plan, submit
@@ -27,6 +27,7 @@ from api.web.preconditions import etag
 from api.web.prefer import Preference, read_prefer
 from api.web.replies import IdempotencyKey, Reply, digest, earlier_reply, keep_reply
 from nesting.domain.request import Request as PlanRequest
+from nesting.reports.papers import Paper
 from nesting.units import Unit
 
 router = APIRouter(prefix="/v1/plans", tags=["plans"])

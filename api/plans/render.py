@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from pathlib import Path
 
 from api.plans.svg import draw_plan
 from nesting.exchange import read_plan
 from nesting.reports.lengths import BothUnits
+from nesting.reports.papers import Paper
 from nesting.units import Unit
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -17,18 +17,6 @@ JSON = "application/json"
 CSV = "text/csv"
 
 RESULT_TYPES = (JSON, XLSX, PDF, SVG)
-
-
-class Paper(StrEnum):
-    """The documents that go with a plan, as they lie on the bench."""
-
-    CUT_SHEETS = "cut-sheets"
-    PURCHASE_SUMMARY = "purchase-summary"
-    PICK_LIST = "pick-list"
-    PIECE_LABELS = "piece-labels"
-    OFFCUT_LABELS = "offcut-labels"
-    SMALL_PARTS = "small-parts"
-    PACK_LISTS = "pack-lists"
 
 
 def render(
@@ -64,9 +52,8 @@ def render(
     if media_type == PDF:
         from nesting.paper import write_paper
 
-        write_paper(plan, folder, unit=unit)
-        path = folder / f"{paper.value}.pdf"
-        return path.read_bytes() if path.exists() else b""
+        written = write_paper(plan, folder, unit=unit, only=(paper,))
+        return written[0].read_bytes() if written else b""
     if media_type == SVG:
         return draw_plan(plan, unit or BothUnits.of(plan).unit).encode()
     raise ValueError(media_type)

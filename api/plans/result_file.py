@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from api.deps import Service
-from api.plans.render import JSON, PDF, SVG, Paper
+from api.plans.render import JSON, PDF, SVG
 from api.plans.service import get_plan
 from api.processes.clerk_work import Render
 from api.store.documents import DocumentKind, get_document
 from api.web.problems import Problem
+from nesting.reports.papers import Paper
 from nesting.units import Unit
 
 

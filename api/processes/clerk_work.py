@@ -112,7 +112,8 @@ def _done(message: Any, folder: Path) -> Any:
         write_template(path, tables())
         return path.read_bytes()
     if isinstance(message, Render):
-        from api.plans.render import Paper, render
+        from api.plans.render import render
+        from nesting.reports.papers import Paper
 
         paper = Paper(message.paper)
         return render(message.document, message.media_type, folder, paper=paper, unit=message.unit)

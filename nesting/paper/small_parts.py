@@ -17,7 +17,7 @@ from nesting.paper.flow import Block, Line, Section, Space, content_width, parag
 from nesting.paper.page_size import PageSize
 from nesting.paper.tables import FIELD, TICK, Cell, Column, Heading, heading, rows_of
 from nesting.reports.lengths import BothUnits
-from nesting.reports.small_part_words import PartRow, small_part_rows
+from nesting.reports.small_part_words import PartRow, needed_part_rows
 from nesting.units import Length
 
 _COUNTED = (
@@ -76,11 +76,6 @@ _NM_PER_FOOT = 304_800_000
 _NM_PER_M = 1_000_000_000
 
 
-def has_small_parts(plan: Plan) -> bool:
-    """Tell whether the list would hold anything."""
-    return bool(_needed(plan) or plan.reels)
-
-
 def write_small_parts(path: Path, plan: Plan, lengths: BothUnits, page: PageSize) -> int:
     """
     Write what goes into the bags and onto the bench for the whole plan; gives the number of pages.
@@ -91,7 +86,7 @@ def write_small_parts(path: Path, plan: Plan, lengths: BothUnits, page: PageSize
         The shop's unit; metres of strip and adhesive are rounded up, never down.
     """
     width = content_width(page)
-    rows = _needed(plan)
+    rows = needed_part_rows(plan)
     blocks = (
         *_intro(plan, width),
         *_counted(rows),
@@ -113,11 +108,6 @@ def write_small_parts(path: Path, plan: Plan, lengths: BothUnits, page: PageSize
         title=plan.request.title,
         note="Counted from the runs of the whole plan, without spares.",
     )
-
-
-def _needed(plan: Plan) -> tuple[PartRow, ...]:
-    rows = small_part_rows(plan.small_parts) if plan.small_parts is not None else ()
-    return tuple(row for row in rows if row.count or row.amount)
 
 
 def _of(rows: Sequence[PartRow], parts: Sequence[str]) -> tuple[PartRow, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from pathlib import Path
 
 from nesting.domain.plan import Plan
@@ -14,9 +14,9 @@ from nesting.paper.page_size import PageSize
 from nesting.paper.pick_list import write_pick_list
 from nesting.paper.piece_labels import write_piece_labels
 from nesting.paper.purchase_summary import write_purchase_summary
-from nesting.paper.small_parts import has_small_parts, write_small_parts
+from nesting.paper.small_parts import write_small_parts
 from nesting.reports.lengths import BothUnits
-from nesting.reports.whereabouts import bars_to_cut, born_offcuts, fresh_offcuts, spots, used_offcuts
+from nesting.reports.papers import Paper, papers_of
 from nesting.units import Unit
 
 
@@ -27,6 +27,7 @@ def write_paper(
     unit: Unit | None = None,
     page: PageSize = PageSize.A4,
     labels: LabelGrid | None = None,
+    only: Collection[Paper] = tuple(Paper),
 ) -> tuple[Path, ...]:
     """
     Write the paper that goes with a plan: what to buy, fetch, cut, label and pack.
@@ -43,6 +44,8 @@ def write_paper(
         Unit of the shop's tape, the plan's own when None; every length is printed in the other system too.
     labels
         Sheet of labels; as many of 70 x 37 mm as the page holds when None.
+    only
+        The papers that are asked for.
 
     Returns
     -------
@@ -56,38 +59,23 @@ def write_paper(
     lengths, page = BothUnits(unit) if unit else BothUnits.of(plan), PageSize(page)
     grid = labels or LabelGrid.filling(page)
     grid.check(page)
-    placed = spots(plan)
-    to_cut = any(bars_to_cut(group) for group in plan.groups)
-    documents: tuple[tuple[str, bool, Callable[[Path], int]], ...] = (
-        (
-            "purchase-summary.pdf",
-            bool(plan.groups or plan.order or plan.unplaced),
-            lambda path: write_purchase_summary(path, plan, lengths, page),
-        ),
-        ("pick-list.pdf", bool(used_offcuts(plan)), lambda path: write_pick_list(path, plan, lengths, page)),
-        ("cut-sheets.pdf", to_cut, lambda path: write_cut_sheets(path, plan, lengths, page)),
-        (
-            "piece-labels.pdf",
-            to_cut,
-            lambda path: write_piece_labels(path, plan, lengths, page, grid),
-        ),
-        (
-            "offcut-labels.pdf",
-            bool(born_offcuts(plan) or fresh_offcuts(plan)),
-            lambda path: write_offcut_labels(path, plan, lengths, page, grid),
-        ),
-        (
-            "small-parts.pdf",
-            has_small_parts(plan),
-            lambda path: write_small_parts(path, plan, lengths, page),
-        ),
-        ("pack-lists.pdf", bool(placed), lambda path: write_pack_lists(path, plan, lengths, page)),
-    )
+    writers: dict[Paper, Callable[[Path], int]] = {
+        Paper.PURCHASE_SUMMARY: lambda path: write_purchase_summary(path, plan, lengths, page),
+        Paper.PICK_LIST: lambda path: write_pick_list(path, plan, lengths, page),
+        Paper.CUT_SHEETS: lambda path: write_cut_sheets(path, plan, lengths, page),
+        Paper.PIECE_LABELS: lambda path: write_piece_labels(path, plan, lengths, page, grid),
+        Paper.OFFCUT_LABELS: lambda path: write_offcut_labels(path, plan, lengths, page, grid),
+        Paper.SMALL_PARTS: lambda path: write_small_parts(path, plan, lengths, page),
+        Paper.PACK_LISTS: lambda path: write_pack_lists(path, plan, lengths, page),
+    }
+    worth = papers_of(plan)
     folder.mkdir(parents=True, exist_ok=True)
     written = []
-    for name, needed, write in documents:
-        path = folder / name
-        if needed:
+    for paper, write in writers.items():
+        if paper not in only:
+            continue
+        path = folder / f"{paper.value}.pdf"
+        if paper in worth:
             write(path)
             written.append(path)
         else:

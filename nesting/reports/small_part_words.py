@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from nesting.domain.plan import Plan
 from nesting.domain.small_parts import CapKind, Hand, SmallParts, StripLine
 from nesting.units import NM_PER_MM
 
@@ -38,6 +39,17 @@ class PartRow:
     amount: Fraction | None = None
     unit: str = "pieces"
     note: str = ""
+
+
+def has_small_parts(plan: Plan) -> bool:
+    """Tell whether a list of the plan's small parts would hold anything."""
+    return bool(needed_part_rows(plan) or plan.reels)
+
+
+def needed_part_rows(plan: Plan) -> tuple[PartRow, ...]:
+    """Give the small parts of which the plan needs any."""
+    rows = small_part_rows(plan.small_parts) if plan.small_parts is not None else ()
+    return tuple(row for row in rows if row.count or row.amount)
 
 
 def small_part_rows(parts: SmallParts) -> tuple[PartRow, ...]:

@@ -11,8 +11,9 @@ from nesting.domain.electrics import PLANNING_AID
 from nesting.domain.plan import Plan
 from nesting.domain.small_parts import CapCount, CapKind, ConnectorLine, Hand, SmallParts, StripLine
 from nesting.paper.page_size import PageSize
-from nesting.paper.small_parts import has_small_parts, write_small_parts
+from nesting.paper.small_parts import write_small_parts
 from nesting.reports.lengths import BothUnits
+from nesting.reports.small_part_words import has_small_parts
 from tests.paper.plans import small_parts_plan
 from tests.paper.recording import Recorder
 from tests.reports.plans import empty_plan, example_plan

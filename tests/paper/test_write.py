@@ -13,6 +13,7 @@ import pytest
 from nesting.domain.plan import Plan
 from nesting.errors import ProblemError
 from nesting.paper import LabelGrid, PageSize, write_paper
+from nesting.reports.papers import Paper
 from nesting.units import Unit
 from tests.paper.plans import crowded_plan, gang_plan, mitred_plan, small_parts_plan, wild_plan
 from tests.paper.recording import Printed, Recorder, overlap
@@ -46,6 +47,14 @@ def test_what_has_nothing_to_say_is_not_written_and_an_old_one_goes(tmp_path: Pa
     assert sorted(tmp_path.iterdir()) == sorted(written)
     assert write_paper(empty_plan(), tmp_path) == ()
     assert list(tmp_path.iterdir()) == []
+
+
+def test_one_paper_alone_is_the_same_as_among_all(tmp_path: Path) -> None:
+    """Whoever asks for the pick list gets that, and nothing else is printed for it."""
+    write_paper(example_plan(), tmp_path / "all")
+    written = write_paper(example_plan(), tmp_path / "one", only=(Paper.PICK_LIST,))
+    assert list((tmp_path / "one").iterdir()) == list(written) == [tmp_path / "one" / "pick-list.pdf"]
+    assert written[0].read_bytes() == (tmp_path / "all" / "pick-list.pdf").read_bytes()
 
 
 def test_small_parts_come_before_packing_and_go_with_the_plan_that_had_them(tmp_path: Path) -> None:

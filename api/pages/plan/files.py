@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from api.plans.render import JSON, PDF, SVG, XLSX, Paper
+from api.plans.render import JSON, PDF, SVG, XLSX
 from nesting.domain.plan import Plan
-from nesting.reports.small_part_words import small_parts_line
-from nesting.reports.whereabouts import bars_to_cut, born_offcuts, fresh_offcuts, spots, used_offcuts
+from nesting.reports.papers import Paper, papers_of
+from nesting.reports.whereabouts import spots
 
 
 class FileKind(StrEnum):
@@ -49,20 +49,23 @@ class FileLink:
 
 def file_links(plan: Plan) -> tuple[FileLink, ...]:
     """Give the files of a plan in the order of their use; papers with nothing to say are left out."""
-    placed = bool(spots(plan))
-    to_cut = any(bars_to_cut(group) for group in plan.groups)
-    kept = bool(born_offcuts(plan) or fresh_offcuts(plan))
-    small = plan.small_parts is not None and bool(small_parts_line(plan.small_parts) or plan.reels)
+    papers = papers_of(plan)
     offered = (
-        (FileKind.WORKBOOK, "Workbook", "order, cut list, all the lists behind it", "xlsx", True),
-        (FileKind.PURCHASE_SUMMARY, "Purchase summary", "what to buy and why", "pdf", bool(plan.groups)),
-        (FileKind.PICK_LIST, "Pick list", "offcuts to fetch from the rack", "pdf", bool(used_offcuts(plan))),
-        (FileKind.CUT_SHEETS, "Cut sheets", "bar by bar, for the saw", "pdf", to_cut),
-        (FileKind.PIECE_LABELS, "Piece labels", "one for each piece", "pdf", to_cut),
-        (FileKind.OFFCUT_LABELS, "Offcut labels", "tails that are kept", "pdf", kept),
-        (FileKind.SMALL_PARTS, "Small parts", "caps, clips, strip", "pdf", small),
-        (FileKind.PACK_LISTS, "Pack lists", "one for each unit", "pdf", placed),
-        (FileKind.DRAWING, "Drawing", "every bar to scale", "svg", placed),
-        (FileKind.JSON, "JSON", "for other programs, and for an audit", "json", True),
+        (FileKind.WORKBOOK, "Workbook", "order, cut list, all the lists behind it", "xlsx"),
+        (FileKind.PURCHASE_SUMMARY, "Purchase summary", "what to buy and why", "pdf"),
+        (FileKind.PICK_LIST, "Pick list", "offcuts to fetch from the rack", "pdf"),
+        (FileKind.CUT_SHEETS, "Cut sheets", "bar by bar, for the saw", "pdf"),
+        (FileKind.PIECE_LABELS, "Piece labels", "one for each piece", "pdf"),
+        (FileKind.OFFCUT_LABELS, "Offcut labels", "tails that are kept", "pdf"),
+        (FileKind.SMALL_PARTS, "Small parts", "caps, clips, strip", "pdf"),
+        (FileKind.PACK_LISTS, "Pack lists", "one for each unit", "pdf"),
+        (FileKind.DRAWING, "Drawing", "every bar to scale", "svg"),
+        (FileKind.JSON, "JSON", "for other programs, and for an audit", "json"),
     )
-    return tuple(FileLink(kind, name, purpose, ending) for kind, name, purpose, ending, has in offered if has)
+
+    def has(kind: FileKind) -> bool:
+        if kind is FileKind.DRAWING:
+            return bool(spots(plan))
+        return kind.media_type != PDF or kind.paper in papers
+
+    return tuple(FileLink(*one) for one in offered if has(one[0]))
