@@ -14,6 +14,9 @@ from benchmarks.machine import peak_memory
 
 T = TypeVar("T")
 
+# Seconds for an answered process to end its own workers; killed at once, those that still start complain.
+GRACE = 3.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome(Generic[T]):
@@ -58,6 +61,7 @@ def run_apart(function: Callable[..., T], /, *, patience: float, **arguments: An
         process.join()
         return Outcome(value=None, failure=f"the process died with exit code {process.exitcode}")
     finally:
+        process.join(GRACE)
         process.kill()
         process.join()
         here.close()
