@@ -8,8 +8,8 @@ from pydantic import Field, StrictInt
 
 from nesting.domain.progress import StopReason
 from nesting.domain.reels import PlannedReel, ReelCut, ReelPlan
-from nesting.exchange.certificate_document import CertificatePart
 from nesting.exchange.kinds import Number
+from nesting.exchange.plan_certificate import CertificatePart
 from nesting.exchange.plan_part import PlanPart
 
 
