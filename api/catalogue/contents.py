@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from api.stock.currency import shop_currencies
 from api.stock.terms import stock_line
 from api.store.models import FamilyRow, OffcutRow, ShelfRow
+from api.web.lengths import day_of_moment
 from nesting.domain.material import Family, Part
 from nesting.domain.request import Request
 from nesting.domain.rules import DEFAULT_SAW
@@ -145,6 +146,7 @@ def offcut_of(row: OffcutRow) -> Offcut:
         lot=row.lot,
         place=row.place,
         value=None if row.value is None else Money(row.value),
+        born=day_of_moment(row.born_at),
     )
 
 

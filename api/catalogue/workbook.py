@@ -159,4 +159,5 @@ def _offcut_row(offcut: Offcut) -> dict[str, str]:
         "Lot": offcut.lot,
         "Rack place": offcut.place,
         "Value": "" if offcut.value is None else money_text(offcut.value),
+        "Born": offcut.born,
     }

@@ -21,7 +21,7 @@ from api.offcuts.schemas import (
     OffcutFind,
     OffcutRead,
 )
-from api.offcuts.service import change, get_offcut, receive, tagged_of
+from api.offcuts.service import change, get_offcut, receive, require_past, tagged_of
 from api.store.models import OffcutRow
 from api.web.changing import change_once_seen
 from api.web.inputs import WithReason
@@ -131,6 +131,7 @@ def correct_offcut(
     length = correction.given_length()
 
     def correct(session: Session, row: OffcutRow, by: str, now: int) -> None:
+        require_past(tag, correction.born or "", now)
         corrected = replace(tagged_of(row).offcut, **given)
         if given:
             change(session, row, lambda t: rack.correct(t, corrected, reason=correction.reason), by, now)

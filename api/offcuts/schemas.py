@@ -4,20 +4,42 @@ from __future__ import annotations
 
 from typing import Annotated, Self
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from api.catalogue.contents import offcut_of
 from api.store.models import OffcutRow
 from api.web.inputs import Amount, Body, Name, Reason, WithLength, WithNeededLength, Word
 from api.web.lengths import LengthRead, Moment, length_read, moment, money_read
+from nesting.domain.dates import day_of
 from nesting.domain.material import Part
 from nesting.domain.stock import EndState, Offcut
+from nesting.errors import ProblemError
 from nesting.money import read_money
 from nesting.stockroom.states import State
 from nesting.units import Unit
 
 TAG_PATTERN = "^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$"
 Tag = Annotated[str, Field(pattern=TAG_PATTERN, description="Unique, never used again.", examples=["FL-407"])]
+
+
+def _day(text: str) -> str:
+    try:
+        return day_of(text).isoformat()
+    except ProblemError as why:
+        raise ValueError(str(why)) from why
+
+
+Day = Annotated[
+    str,
+    Field(
+        max_length=10,
+        description="Day it was cut; today when left out. Of offcuts that serve equally well the oldest "
+        "is taken.",
+        examples=["2026-03-02"],
+        json_schema_extra={"format": "date"},
+    ),
+    AfterValidator(_day),
+]
 
 
 class OffcutCreate(WithNeededLength):
@@ -32,6 +54,7 @@ class OffcutCreate(WithNeededLength):
     lot: Word = ""
     place: Word = ""
     value: Amount | None = None
+    born: Day | None = None
     reason: Word = ""
 
     def to_domain(self) -> Offcut:
@@ -47,6 +70,7 @@ class OffcutCreate(WithNeededLength):
             lot=self.lot,
             place=self.place,
             value=None if self.value is None else read_money(self.value),
+            born=self.born or "",
         )
 
 
@@ -59,6 +83,7 @@ class OffcutCorrect(WithLength):
     left: EndState | None = None
     right: EndState | None = None
     value: Amount | None = None
+    born: Day | None = None
 
 
 class OffcutCount(WithNeededLength):
@@ -90,7 +115,7 @@ class OffcutRead(Body):
     plan: str | None = Field(description="The plan that has it reserved or has cut it.")
     born_plan: str | None = Field(description="The plan whose tail it was.")
     born_bar: int | None = Field(description="The bar whose tail it was.")
-    born_at: Moment
+    born_at: Moment = Field(description="When it was cut; midnight where only the day is known.")
     seen_at: Moment
 
     @classmethod

@@ -10,11 +10,14 @@ from sqlalchemy.orm import Session
 from api.catalogue.contents import offcut_of
 from api.events.ledger import record
 from api.store.models import OffcutRow
+from api.web.lengths import day_of_moment, moment_of_day
 from api.web.problems import Problem, not_found
 from nesting.domain.stock import Offcut
 from nesting.stockroom import rack
 from nesting.stockroom.rack import Move, Tagged
 from nesting.stockroom.states import State
+
+_A_DAY = 86_400_000_000
 
 
 def tagged_of(row: OffcutRow) -> Tagged:
@@ -52,6 +55,8 @@ def put_back(row: OffcutRow, after: Tagged, now: int) -> None:
     offcut = after.offcut
     row.length, row.left, row.right = offcut.length, offcut.left.value, offcut.right.value
     row.lot, row.place, row.value = offcut.lot, offcut.place, offcut.value
+    if offcut.born and offcut.born != day_of_moment(row.born_at):
+        row.born_at = moment_of_day(offcut.born)
     row.state, row.plan_id = after.state.value, after.plan or None
     row.seen_at = now
     row.version += 1
@@ -79,11 +84,12 @@ def receive(session: Session, offcut: Offcut, reason: str, by: str, now: int) ->
     Raises
     ------
     Problem
-        When its tag has been used before, whatever became of it.
+        When its tag has been used before, whatever became of it, or it is said to be cut on a day to come.
     """
     if session.get(OffcutRow, offcut.tag) is not None:
         detail = f"The tag {offcut.tag} has been used before; a tag is never used again."
         raise Problem(409, "tag-used", detail)
+    require_past(offcut.tag, offcut.born, now)
     move = rack.receive(offcut, reason=reason)
     row = new_row(move.after, now)
     session.add(row)
@@ -92,8 +98,27 @@ def receive(session: Session, offcut: Offcut, reason: str, by: str, now: int) ->
     return row
 
 
+def require_past(tag: str, day: str, now: int) -> None:
+    """
+    Make sure that an offcut was cut already; a day starts up to half a day earlier east of Greenwich.
+
+    Raises
+    ------
+    Problem
+        When the day has not come yet: a slip in the year would keep the offcut on the rack for ever.
+    """
+    if day and moment_of_day(day) > now + _A_DAY:
+        raise Problem(
+            422, "born-later", f"Offcut {tag} cannot have been cut on {day}: that day has not come."
+        )
+
+
 def new_row(tagged: Tagged, now: int, *, plan: str | None = None, bar: int | None = None) -> OffcutRow:
-    """Give a row for an offcut that is new here, with the plan and bar it was born of."""
+    """
+    Give a row for an offcut that is new here, with the plan and bar it was born of.
+
+    It is as old as the day it names says; one that names none is of this moment.
+    """
     offcut = tagged.offcut
     return OffcutRow(
         tag=offcut.tag,
@@ -110,7 +135,7 @@ def new_row(tagged: Tagged, now: int, *, plan: str | None = None, bar: int | Non
         plan_id=tagged.plan or None,
         born_plan=plan,
         born_bar=bar,
-        born_at=now,
+        born_at=moment_of_day(offcut.born) if offcut.born else now,
         seen_at=now,
         version=1,
     )

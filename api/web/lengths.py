@@ -7,6 +7,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, Field
 
+from nesting.domain.dates import day_of
 from nesting.money import money_text
 from nesting.units import Length, Unit, length_text
 
@@ -38,6 +39,24 @@ Moment = Annotated[
         json_schema_extra={"format": "date-time"},
     ),
 ]
+
+
+def day_of_moment(microseconds: int) -> str:
+    """Give the UTC day of a time, ISO 8601."""
+    return dt.datetime.fromtimestamp(microseconds // 1_000_000, dt.UTC).date().isoformat()
+
+
+def moment_of_day(day: str) -> int:
+    """
+    Give the time a UTC day begins, microseconds since 1970.
+
+    Raises
+    ------
+    ProblemError
+        When the text names no day.
+    """
+    begins = dt.datetime.combine(day_of(day), dt.time(), dt.UTC)
+    return int(begins.timestamp()) * 1_000_000
 
 
 def moment(microseconds: int) -> str:

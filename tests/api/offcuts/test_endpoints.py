@@ -128,3 +128,32 @@ def test_putting_the_same_offcut_in_twice_by_accident(service: Running) -> None:
     answers = [service.client.post("/v1/offcuts", json=body, headers=headers) for _ in range(2)]
     assert [answer.status_code for answer in answers] == [201, 201]
     assert balance(service)["store"] == 1000
+
+
+def test_an_offcut_is_as_old_as_is_said(service: Running) -> None:
+    """A rack that moves in keeps its ages; a day to come is a slip that would keep an offcut for ever."""
+    add_offcut(service, "FL-1", 1300, born="2024-05-02")
+    assert offcut(service, "FL-1")["born_at"] == "2024-05-02T00:00:00.000000Z"
+    body = {"tag": "FL-2", "family": FAMILY, "length": "1 m"}
+    late = service.client.post("/v1/offcuts", json={**body, "born": "2999-01-01"})
+    assert problem(late, 422) == "born-later"
+    strange = service.client.post("/v1/offcuts", json={**body, "born": "May"})
+    assert strange.json()["findings"][0]["at"] == "/born"
+    assert service.client.get("/v1/offcuts/FL-2").status_code == 404
+
+
+def test_a_wrong_day_is_put_right_and_another_correction_leaves_it(service: Running) -> None:
+    """Moving an offcut to another place must not round its moment of birth to a day."""
+    add_offcut(service, "FL-1", 1300)
+    born = offcut(service, "FL-1")["born_at"]
+
+    def correct(**change: str) -> int:
+        tag = service.client.get("/v1/offcuts/FL-1").headers["ETag"]
+        body = {**change, "reason": "label"}
+        return service.client.patch("/v1/offcuts/FL-1", json=body, headers={"If-Match": tag}).status_code
+
+    assert correct(place="A1") == 200
+    assert offcut(service, "FL-1")["born_at"] == born
+    assert correct(born="2023-11-30") == 200
+    assert offcut(service, "FL-1")["born_at"] == "2023-11-30T00:00:00.000000Z"
+    assert correct(born="2999-01-01") == 422

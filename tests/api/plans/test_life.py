@@ -1,5 +1,8 @@
 """From a proposed plan to its last bar: what is reserved, cut, born, and what is said of conflicts."""
 
+import json
+
+from nesting.exchange import read_plan
 from tests.api.problems import problem
 from tests.api.service import Running, pieces_request
 from tests.api.shelving import add_offcut, add_shelf, balance, offcut, shelf
@@ -28,6 +31,32 @@ def test_release_reserves_offcuts_and_bars(either: Running) -> None:
     stands = shelf(either, shelf_id)
     assert (stands["free"], stands["reserved"]) == (2, 1)
     assert stands["holds"] == [{"plan": plan, "bars": 1}]
+
+
+def test_of_equal_offcuts_the_oldest_is_cut(either: Running) -> None:
+    """What has lain longest leaves first, whatever its tag; the plan says how old each one is."""
+    add_shelf(either, 2500)
+    days = {"FL-1": "2026-02-01", "FL-2": "2024-05-02", "FL-3": "2025-08-01"}
+    for tag, day in days.items():
+        add_offcut(either, tag, 640, born=day)
+    plan = either.proposed(pieces_request({600: 1}, bars=()))
+    made = either.client.get(f"/v1/plans/{plan}/result").json()
+    sources = [bar["source"] for group in made["groups"] for bar in group["bars"]]
+    assert sources == ["FL-2"]
+    assert {one["tag"]: one["born"] for one in made["request"]["offcuts"]} == days
+    assert read_plan(json.dumps(made)).request.offcuts[1].born == "2024-05-02"
+    release(either, plan)
+    assert [offcut(either, tag)["state"] for tag in days] == ["free", "reserved", "free"]
+
+
+def test_an_offcut_of_today_is_younger_than_one_of_yesterday(service: Running) -> None:
+    """One that is put on the rack without a day is of today; equal ones of one day go by their tags."""
+    add_shelf(service, 2500)
+    add_offcut(service, "FL-1", 640)
+    add_offcut(service, "FL-2", 640, born="2026-01-05")
+    plan = service.proposed(pieces_request({600: 1}, bars=()))
+    release(service, plan)
+    assert offcut(service, "FL-2")["plan"] == plan
 
 
 def test_a_conflict_names_who_has_it(either: Running) -> None:
