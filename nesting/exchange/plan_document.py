@@ -15,7 +15,8 @@ from nesting.exchange.plan_purchase import JobPart, OrderPart
 from nesting.exchange.plan_reels import ReelPlanPart
 from nesting.exchange.plan_small_parts import SmallPartsPart
 from nesting.exchange.plan_totals import TotalsPart
-from nesting.exchange.request_document import FindingPart, RequestDocument
+from nesting.exchange.request_document import RequestDocument
+from nesting.exchange.request_findings import FindingPart
 
 
 class PlanDocument(PlanPart):

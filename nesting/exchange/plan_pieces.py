@@ -14,7 +14,8 @@ from nesting.domain.plan import Unplaced
 from nesting.domain.runs import EndCondition
 from nesting.exchange.kinds import Number
 from nesting.exchange.plan_part import PlanPart
-from nesting.exchange.request_document import PlacePart, WherePart
+from nesting.exchange.request_findings import WherePart
+from nesting.exchange.request_lines import PlacePart
 
 
 class MaterialPart(PlanPart):
