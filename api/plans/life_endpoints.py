@@ -23,6 +23,7 @@ from api.plans.schemas import PlanRead
 from api.plans.service import PlanOptions, get_plan
 from api.plans.states import BarState, PlanState
 from api.store.models import BarRow, PlanRow
+from api.web.inputs import MayHaveReason
 from api.web.pages import PageSize, one_page
 from api.web.preconditions import IfMatch, etag, require_match
 from api.web.replies import IdempotencyKey, Reply, digest, earlier_reply, keep_reply
@@ -65,15 +66,17 @@ def withdraw_plan(
     response: Response,
     service: Running,
     caller: Planner,
+    why: MayHaveReason | None = None,
     unit: UnitAsked = Unit.MM,
     idempotency_key: IdempotencyKey = None,
 ) -> PlanRead:
     """Take the plan back; what it has reserved is free again, what it has cut stays cut."""
+    reason = why.reason if why else ""
 
     def act(session: Session, now: int) -> PlanRow:
-        return withdraw(session, plan_id, caller, now)
+        return withdraw(session, plan_id, caller, now, reason=reason)
 
-    return _once(f"withdraw {plan_id}", act, idempotency_key, response, service, caller, unit)
+    return _once(f"withdraw {plan_id} {reason}", act, idempotency_key, response, service, caller, unit)
 
 
 @router.post("/replan", status_code=202, response_model=PlanRead)
@@ -82,6 +85,7 @@ def plan_again(
     response: Response,
     service: Running,
     caller: Planner,
+    why: MayHaveReason | None = None,
     unit: UnitAsked = Unit.MM,
     priority: Priority = 0,
     seed: Seed = 0,
@@ -99,14 +103,15 @@ def plan_again(
     """
     limit = service.settings.plan_seconds if seconds is None else seconds
     options = PlanOptions(priority=priority, seed=seed, seconds=limit)
+    reason = why.reason if why else ""
 
     def act(session: Session, now: int) -> PlanRow:
+        asked = (session, plan_id, options, caller, now, service.settings)
         if PlanState(get_plan(session, plan_id, lock=True).state) in NEVER_AT_THE_SAW and not frozen:
-            return plan_anew(session, plan_id, options, caller, now, service.settings)
-        keep = frozen or ()
-        return replan(session, plan_id, options, caller, now, service.settings, frozen=keep, freely=freely)
+            return plan_anew(*asked, reason=reason, freely=freely)
+        return replan(*asked, reason=reason, frozen=frozen or (), freely=freely)
 
-    asked = f"replan {plan_id} {options!r} {frozen!r} {freely!r}"
+    asked = f"replan {plan_id} {options!r} {frozen!r} {freely!r} {reason}"
     made = _once(asked, act, idempotency_key, response, service, caller, unit)
     response.headers["Location"] = made.links.self
     service.poke()

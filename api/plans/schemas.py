@@ -149,6 +149,9 @@ class PlanRead(BaseModel):
                 "summary": None,
                 "findings": [],
                 "fault": None,
+                "reason": "",
+                "closed_by": None,
+                "cut_short": False,
                 "links": {
                     "self": "/v1/plans/019a2f6be1d00f3c5b7a9e4d2c1b0a98",
                     "progress": "/v1/plans/019a2f6be1d00f3c5b7a9e4d2c1b0a98/progress",
@@ -172,6 +175,14 @@ class PlanRead(BaseModel):
     summary: SummaryRead | None = Field(description="Null until there is a plan.")
     findings: list[FindingRead] = Field(description="What was noticed and did not refuse the request.")
     fault: str | None = Field(description="Why there is no plan, when the state is failed.")
+    reason: str = Field(
+        default="",
+        description="Why it was withdrawn or planned again, in the words of who did it; why it failed.",
+    )
+    closed_by: str | None = Field(
+        default=None,
+        description="Label of the key that withdrew it or planned it again, or the worker that gave it up.",
+    )
     cut_short: bool = Field(
         default=False, description="Whether the best plan so far was asked for before the search had ended."
     )
@@ -199,6 +210,8 @@ class PlanRead(BaseModel):
                 FindingRead.model_validate(finding) for finding in (row.summary or {}).get("findings", ())
             ],
             fault=row.fault,
+            reason=row.reason or row.fault or "",
+            closed_by=row.closed_by,
             cut_short=row.cancel_asked,
             links=LinksRead(
                 self=path, progress=f"{path}/progress", result=f"{path}/result", bars=f"{path}/bars"

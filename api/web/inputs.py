@@ -103,3 +103,13 @@ class WithReason(Body):
     """A body that says why."""
 
     reason: Reason
+
+
+class MayHaveReason(Body):
+    """A body that may say why."""
+
+    reason: Annotated[
+        str,
+        Field(max_length=500, description="Why; kept with the plan that is given up."),
+        AfterValidator(_plain),
+    ] = ""

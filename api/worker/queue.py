@@ -80,7 +80,7 @@ def claim(store: Store, worker: str, terms: Terms) -> Claim | None:
         if plan is None:
             return None
         if plan.attempt >= terms.max_attempts:
-            _fail(plan, now, "The plan was started too often without coming to an end.")
+            _fail(plan, worker, now, "The plan was started too often without coming to an end.")
             return None
         plan.state, plan.worker = PlanState.SOLVING.value, worker
         plan.attempt += 1
@@ -163,7 +163,7 @@ def fail(store: Store, worker: str, plan_id: str, attempt: int, reason: str) -> 
         plan = _owned(session, worker, plan_id, attempt)
         if plan is None:
             return False
-        _fail(plan, store.now(session), reason)
+        _fail(plan, worker, store.now(session), reason)
         return True
 
 
@@ -176,7 +176,8 @@ def give_back(store: Store, worker: str, plan_id: str, attempt: int, terms: Term
         now = store.now(session)
         plan.crashes += crashed
         if plan.crashes >= terms.max_crashes:
-            _fail(plan, now, "Planning this request brought the solver down each time it was tried.")
+            fault = "Planning this request brought the solver down each time it was tried."
+            _fail(plan, worker, now, fault)
             return True
         plan.state = PlanState.QUEUED.value
         _let_go(plan, now)
@@ -203,8 +204,8 @@ def _owned(session: Session, worker: str, plan_id: str, attempt: int) -> PlanRow
     ).scalar_one_or_none()
 
 
-def _fail(plan: PlanRow, now: int, reason: str) -> None:
-    plan.state, plan.fault = PlanState.FAILED.value, reason
+def _fail(plan: PlanRow, worker: str, now: int, reason: str) -> None:
+    plan.state, plan.fault, plan.closed_by = PlanState.FAILED.value, reason, f"worker {worker}"
     _let_go(plan, now)
 
 

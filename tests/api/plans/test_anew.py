@@ -18,6 +18,7 @@ from nesting.domain.runs import PieceLine
 from nesting.domain.stock import StockLine
 from nesting.exchange import read_request
 from nesting.units import mm
+from tests.api.problems import problem
 from tests.api.service import FAMILY, FINISH, SAW, Running, pieces_request
 from tests.api.shelving import add_offcut, add_shelf, offcut
 
@@ -96,6 +97,34 @@ def test_the_reason_is_kept(service: Running, act: str) -> None:
             replan(session, plan, OPTIONS, LOCAL, now, Settings(), reason="the job is off")
     with service.store.read() as session:
         assert row(session, plan).reason == "the job is off"
+
+
+def test_why_and_by_whom_a_plan_was_closed_is_answered(either: Running) -> None:
+    """Who reads a plan over HTTP learns what the page says: the reason, and whose key it was."""
+    add_shelf(either, 2500)
+    plan = either.proposed(pieces_request({610: 6}, bars=()))
+    open_plan = either.plan(plan)
+    assert (open_plan["reason"], open_plan["closed_by"]) == ("", None)
+    body = {"reason": "drawing B changed"}
+    made = either.client.post(f"/v1/plans/{plan}/replan", json=body).json()["id"]
+    old = either.plan(plan)
+    assert (old["state"], old["reason"], old["closed_by"]) == (
+        "withdrawn",
+        "drawing B changed",
+        "this machine",
+    )
+    headers = {"Idempotency-Key": "off"}
+    shown = [
+        either.client.post(f"/v1/plans/{made}/withdraw", json={"reason": "job is off"}, headers=headers)
+        for _ in range(2)
+    ]
+    assert [answer.json()["reason"] for answer in shown] == ["job is off", "job is off"]
+    other = either.client.post(f"/v1/plans/{made}/withdraw", json={"reason": "other"}, headers=headers)
+    assert problem(other, 422) == "idempotency-key-reused"
+    listed = either.client.get("/v1/plans").json()
+    assert [one["reason"] for one in listed] == ["job is off", "drawing B changed"]
+    misspelt = either.client.post(f"/v1/plans/{made}/withdraw", json={"raeson": "x"})
+    assert misspelt.json()["findings"][0]["at"] == "/raeson"
 
 
 def test_what_goes_on_from_a_cut_plan_may_be_planned_afresh(service: Running) -> None:

@@ -115,6 +115,8 @@ def test_a_plan_that_brings_its_process_down_is_given_up(either: Running) -> Non
     row = state(either, plan)
     assert row.state == "failed"
     assert "brought the solver down" in (row.fault or "")
+    shown = either.plan(plan)
+    assert (shown["reason"], shown["closed_by"]) == (row.fault, "worker one")
 
 
 def test_a_plan_that_is_started_without_end_is_given_up(either: Running) -> None:

@@ -4,7 +4,8 @@ import pytest
 from httpx2 import Response
 
 from api.pages.plan.files import FileKind
-from tests.api.service import Running, pieces_request
+from api.worker import queue
+from tests.api.service import TERMS, Running, pieces_request
 from tests.api.shelving import add_offcut, add_shelf, offcut
 
 LIKE_A_BROWSER = {"Accept": "text/html,application/xhtml+xml"}
@@ -54,6 +55,26 @@ def test_a_waiting_plan_shows_no_answer(service: Running) -> None:
     assert "Stop and keep the best" in text
     assert "Release to the shop" not in text
     assert look(service, f"/plans/{sent.json()['id']}/compare").status_code == 409
+
+
+def test_a_plan_that_failed_says_why_and_who_gave_it_up(service: Running) -> None:
+    """Whoever waits for it must not look at a bare word and guess which machine to look at."""
+    plan = service.send(pieces_request({610: 6})).json()["id"]
+    claim = queue.claim(service.store, "saw-room-7", TERMS)
+    assert claim is not None
+    assert queue.fail(service.store, "saw-room-7", plan, claim.attempt, "The blade has no width.")
+    text = look(service, f"/plans/{plan}").text
+    assert "The blade has no width." in text
+    assert "Given up by worker saw-room-7," in text
+
+
+def test_a_withdrawn_plan_says_why_and_by_whom(service: Running) -> None:
+    """A reason sent over HTTP is on the page like one that was typed there."""
+    plan = proposed(service)
+    service.client.post(f"/v1/plans/{plan}/withdraw", json={"reason": "drawing B changed"})
+    text = look(service, f"/plans/{plan}").text
+    assert "Withdrawn by this machine," in text
+    assert "<q>drawing B changed</q>" in text
 
 
 def test_releasing_twice_is_releasing_once(service: Running) -> None:
