@@ -6,6 +6,8 @@ from functools import lru_cache
 
 import segno
 
+from nesting.paper.masks import best_masked
+
 # Modules a side beyond which a label's code is too fine for an office printer and a hand scanner.
 _FINEST = 45
 
@@ -20,11 +22,11 @@ def code_rows(content: str) -> tuple[bytes, ...] | None:
     Square of rows, 1 for dark; None when the content is too long to be printed legibly on a label.
     """
     try:
-        code = segno.make_qr(content, error="m", boost_error=False)
+        code = segno.make_qr(content, error="m", boost_error=False, mask=0)
     except segno.DataOverflowError:
         return None
     rows = tuple(bytes(row) for row in code.matrix)
-    return rows if len(rows) <= _FINEST else None
+    return best_masked(rows, int(code.version)) if len(rows) <= _FINEST else None
 
 
 def code_text(identity: str, plan_id: str) -> str:

@@ -31,12 +31,6 @@ class Face(StrEnum):
     CODE = "DejaVuSansMono-Bold"
 
 
-def load_faces() -> None:
-    """Make the faces known to the PDF writer; a second call does nothing."""
-    for face in Face:
-        _font(face)
-
-
 @lru_cache(maxsize=1 << 16)
 def printable(text: str, face: Face) -> tuple[str, Face]:
     """
@@ -70,7 +64,8 @@ def _turned(words: re.Match[str]) -> str:
 
 
 @cache
-def _font(face: Face) -> TTFont:
+def font_of(face: Face) -> TTFont:
+    """Give a face as the PDF writer knows it, loaded once."""
     font = TTFont(face.value, str(files("nesting.paper").joinpath(f"fonts/{face.value}.ttf")))
     pdfmetrics.registerFont(font)
     return font
@@ -78,5 +73,5 @@ def _font(face: Face) -> TTFont:
 
 @cache
 def _widths(face: Face) -> dict[int, float]:
-    measured = _font(face).face
+    measured = font_of(face).face
     return {code: measured.charWidths[code] for code in measured.charToGlyph if code in measured.charWidths}

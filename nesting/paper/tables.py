@@ -134,7 +134,7 @@ def _row(columns: tuple[Column, ...], cells: tuple[Cell, ...], height: float) ->
             lines = min(max(lines, needed), _MOST_LINES)
             if needed > 1:
                 height = max(height, min(needed, lines) * size * LINE / POINTS_PER_MM + 1.2)
-        grown.append(replace(column, lines=lines))
+        grown.append(column if lines == column.lines else replace(column, lines=lines))
     return Row(tuple(grown), cells, height)
 
 

@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
+import pytest
+
 from nesting.paper.codes import code_rows, code_text
+from tests.paper.scanning import scanned
+
+
+@pytest.mark.parametrize("unit", range(101, 125))
+def test_a_scanner_reads_the_text(unit: int) -> None:
+    """What comes out of the symbol is what stands beside it, whichever mask was taken."""
+    text = code_text(f"OY-{unit}-2", "7c1f2e90ab34")
+    rows = code_rows(text)
+    assert rows is not None
+    assert scanned(rows) == text
 
 
 def test_a_code_is_square_and_has_its_three_eyes() -> None:

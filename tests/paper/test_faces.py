@@ -6,7 +6,7 @@ from importlib.resources import files
 
 import pytest
 
-from nesting.paper.faces import Face, load_faces, printable, width_of
+from nesting.paper.faces import Face, font_of, printable, width_of
 
 
 @pytest.mark.parametrize("face", Face)
@@ -40,9 +40,15 @@ def test_zero_and_capital_o_are_told_apart_by_width_too() -> None:
     assert width_of("0", Face.CODE) == width_of("O", Face.CODE) == width_of("i", Face.CODE) > 0
 
 
+@pytest.mark.parametrize("face", Face)
+def test_a_face_is_loaded_once(face: Face) -> None:
+    """Seven documents of a plan read each font file once."""
+    assert font_of(face) is font_of(face)
+    assert font_of(face).fontName == face.value
+
+
 def test_the_licence_lies_beside_the_faces() -> None:
     """The faces may be shipped as long as their notice is."""
-    load_faces()
     notice = files("nesting.paper").joinpath("fonts/LICENSE.txt").read_text("utf-8")
     assert "Bitstream Vera Fonts Copyright" in notice
     assert "Arev Fonts Copyright" in notice
