@@ -17,7 +17,8 @@ import numpy as np
 from ortools.linear_solver import pywraplp
 
 from nesting.domain.problem import BarKind, Problem
-from nesting.solver.fewer_patterns_kernel import Ints, price_runs
+from nesting.solver.fewer_patterns_pricing import price_runs
+from nesting.solver.kernel import Ints
 from nesting.solver.solve import solve
 from nesting.stop import MaxRounds
 from nesting.units import Length

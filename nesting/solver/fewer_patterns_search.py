@@ -8,7 +8,9 @@ from random import Random
 import numpy as np
 
 from nesting.solver.fewer_patterns_dive import Bench, Run, dive
-from nesting.solver.fewer_patterns_kernel import MOST_BINS, MOST_WAYS, Ints, improve
+from nesting.solver.fewer_patterns_improve import improve
+from nesting.solver.fewer_patterns_ways import MOST_BINS, MOST_WAYS
+from nesting.solver.kernel import Ints
 
 ATTEMPTS, ATTEMPTS_EACH = 30_000, 1_500
 """Regroupings tried after each new layout: so many for each pattern, but no more than the first number."""
