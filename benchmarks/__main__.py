@@ -53,7 +53,7 @@ def _parser() -> argparse.ArgumentParser:
     speed = suites.add_parser("speed", help="whole tasks and growth with size")
     speed.add_argument(
         "--tasks",
-        default="workbook,group,book,book-one-process,large-book,large-book-one-process,scale",
+        default="workbook,paper,group,book,book-one-process,large-book,large-book-one-process,scale",
         help="comma-separated",
     )
     speed.add_argument("--time-limit", type=float, default=120.0, help="seconds a solve or a batch")

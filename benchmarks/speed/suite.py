@@ -8,6 +8,7 @@ from pathlib import Path
 
 from benchmarks import rows
 from benchmarks.speed import tasks
+from benchmarks.speed.paper import paper
 from benchmarks.speed.plot import scale_plot
 from benchmarks.speed.scale import measure_scale
 from benchmarks.speed.timing import Timing, markdown
@@ -20,6 +21,7 @@ def named_tasks(time_limit: float) -> Mapping[str, Callable[[], Timing]]:
     """Give every task by the name ``--tasks`` calls it."""
     return {
         "workbook": tasks.workbook,
+        "paper": paper,
         "group": partial(tasks.warm_group, time_limit=time_limit),
         "book": partial(tasks.book, **SMALL_BOOK, time_limit=time_limit),
         "book-one-process": partial(tasks.book, **SMALL_BOOK, time_limit=time_limit, processes=1),

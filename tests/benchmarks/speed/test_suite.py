@@ -32,6 +32,7 @@ def test_every_task_has_a_name() -> None:
     """The names are what the command line offers."""
     assert set(named_tasks(1)) == {
         "workbook",
+        "paper",
         "group",
         "book",
         "book-one-process",
