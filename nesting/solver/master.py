@@ -22,6 +22,7 @@ from nesting.solver.kernel import Ints
 from nesting.solver.params import ColumnParams
 from nesting.solver.pricing import Pricer
 from nesting.solver.reduce import Reduced
+from nesting.solver.rows import Rows
 from nesting.solver.search import Search
 from nesting.solver.simplex import SHIFT, TOLERANCE, WIDE_SHIFTS, Simplex
 from nesting.solver.sparse_simplex import SPARSE_ROWS, SparseSimplex
@@ -74,15 +75,12 @@ class Master:
         self.pool = Pool()
         m = len(self._reduced.sizes)
         kinds = self._reduced.kinds
-        self._limited = [k for k, kind in enumerate(kinds) if kind.supply is not None]
-        self._row_of = {k: m + place for place, k in enumerate(self._limited)}
-        self._budget_row = m + len(self._limited) if aim.budget is not None else None
-        self._height = m + len(self._limited) + (aim.budget is not None)
+        self._rows = Rows(self._reduced, aim)
         self._capacities = tuple(sorted({kind.capacity for kind in kinds}, reverse=True))
         self._kinds_at = {
             c: [k for k, kind in enumerate(kinds) if kind.capacity == c] for c in self._capacities
         }
-        simplex = SparseSimplex if self._height >= SPARSE_ROWS else Simplex
+        simplex = SparseSimplex if self._rows.count >= SPARSE_ROWS else Simplex
         self._simplex = simplex(self.pool, self._first_columns(), engine, search.poll, seed)
         self.value = 0.0
         self.duals = Duals.of_pieces(self._reduced, np.zeros(m))
@@ -101,41 +99,32 @@ class Master:
             else:
                 # Never part of an answer: its cost drives it out wherever stock allows.
                 first.append(self.pool.add(None, ((i, 1),), big * len(sizes)))
-        for place in range(len(sizes), self._height):
+        for place in range(len(sizes), self._rows.count):
             first.append(self.pool.add(None, ((place, 1),), 0.0))
         for i in range(len(sizes)):
             self.pool.add(None, ((i, -1),), 0.0)
             if aim.leaving is not None:
                 column: Pieces = ((i, 1),)
-                if self._budget_row is not None:
-                    column = (*column, (self._budget_row, aim.weights[i]))
+                if self._rows.of_budget is not None:
+                    column = (*column, (self._rows.of_budget, aim.weights[i]))
                 self.pool.add(None, column, float(aim.leaving[i]))
         return first
 
     def add(self, pattern: Pattern) -> int:
         """Take a pattern into the pool."""
-        column = pattern.pieces
-        if pattern.kind in self._row_of:
-            column = (*column, (self._row_of[pattern.kind], 1))
-        return self.pool.add(pattern, column, float(self._aim.costs[pattern.kind]))
+        return self.pool.add(pattern, self._rows.column(pattern), float(self._aim.costs[pattern.kind]))
 
     def start(self, demands: Sequence[int], supplies: Sequence[int | None]) -> None:
         """Set the right-hand side: pieces still to cut, bars still at hand."""
         m = len(self._reduced.sizes)
         self.demands = np.array(demands, np.int64)
-        right = np.zeros(self._height)
-        right[:m] = demands
-        for k in self._limited:
-            right[self._row_of[k]] = supplies[k] or 0
-        if self._budget_row is not None:
-            right[self._budget_row] = self._aim.budget
         wide = m >= self._params.through_lengths and self._aim.leaving is None
         self.duals = (
             Duals.by_size(self._reduced, self._aim, self.demands)
             if wide
             else Duals.of_pieces(self._reduced, np.zeros(m))
         )
-        self._simplex.start(right)
+        self._simplex.start(self._rows.right_hand(demands, supplies))
 
     def restart(self, number: int, supplies: Sequence[int | None]) -> None:
         """Start afresh on the whole demand; from ``number`` 1 on with large shifts, for other duals."""
@@ -170,7 +159,7 @@ class Master:
             self._simplex.optimise()
             self._search.rounds += 1
             self._search.poll()
-            true = self._read_duals()
+            true = self._rows.duals(self._simplex.duals)
             self.value = self._simplex.value
             if enough is not None and self.value <= enough + ROUNDING:
                 return True
@@ -218,7 +207,7 @@ class Master:
 
     def good_patterns(self, proof_slack: float) -> list[Pattern]:
         """Give the pool's patterns whose reduced cost is at most ``proof_slack``, cheapest first."""
-        true = self._read_duals()
+        true = self._rows.duals(self._simplex.duals)
         found = []
         for pattern in self.pool.patterns:
             if pattern is not None:
@@ -228,14 +217,6 @@ class Master:
                     found.append((excess, pattern))
         found.sort(key=lambda pair: (pair[0], pair[1].kind, pair[1].pieces))
         return [pattern for _, pattern in found]
-
-    def _read_duals(self) -> Duals:
-        raw = self._simplex.duals
-        supplies = np.zeros(len(self._reduced.kinds))
-        for k, row in self._row_of.items():
-            supplies[k] = max(-raw[row], 0.0)
-        budget = 0.0 if self._budget_row is None else max(-float(raw[self._budget_row]), 0.0)
-        return Duals(np.maximum(raw[: len(self._reduced.sizes)], 0.0), supplies, budget, 0.0)
 
     def _worth_of_bar(self, duals: Duals, k: int) -> float:
         return float(self._aim.costs[k] + duals.supplies[k])
@@ -248,14 +229,14 @@ class Master:
         patterns = []
         for capacity, answer in zip(self._capacities, priced, strict=True):
             for k in self._kinds_at[capacity]:
-                if k not in self._row_of and answer.ceiling > self._aim.costs[k] + TOLERANCE:
+                if k not in self._rows.of_kind and answer.ceiling > self._aim.costs[k] + TOLERANCE:
                     shrink = min(shrink, self._aim.costs[k] / answer.ceiling)
                 if answer.pieces:
                     patterns.append(Pattern(k, answer.pieces))
         supplies = np.zeros(len(asked.supplies))
         for capacity, answer in zip(self._capacities, priced, strict=True):
             for k in self._kinds_at[capacity]:
-                if k in self._row_of:
+                if k in self._rows.of_kind:
                     supplies[k] = max(shrink * answer.ceiling - self._aim.costs[k], 0.0)
         pieces = shrink * asked.pieces
         budget = shrink * asked.budget
@@ -265,7 +246,7 @@ class Master:
                 allowed += budget * np.array(self._aim.weights)
             pieces = np.minimum(pieces, allowed)
         bound = float(pieces @ self.demands) - budget * (self._aim.budget or 0)
-        bound -= float(sum(supplies[k] * self._simplex.right[row] for k, row in self._row_of.items()))
+        bound -= float(sum(supplies[k] * self._simplex.right[row] for k, row in self._rows.of_kind.items()))
         return Duals(pieces, supplies, budget, bound), patterns
 
     def _take(self, patterns: list[Pattern], true: Duals) -> None:
