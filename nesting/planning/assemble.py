@@ -14,7 +14,8 @@ from nesting.domain.problem import BarKind
 from nesting.domain.rules import SawRules
 from nesting.errors import SolverFault
 from nesting.planning.group import Group
-from nesting.planning.mitred import lay, mitred_bar
+from nesting.planning.mitred_bar import mitred_bar
+from nesting.planning.mitred_layout import lay
 from nesting.planning.sequence import cut_order, held_cuts
 from nesting.units import NO_LENGTH, Length
 

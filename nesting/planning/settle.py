@@ -11,7 +11,10 @@ from nesting.domain.problem import Problem
 from nesting.domain.progress import Result, StopReason
 from nesting.errors import SolverFault
 from nesting.planning.group import Group
-from nesting.planning.mitred import laid_slivers, lay, tied, widest_stroke
+from nesting.planning.mitred import widest_stroke
+from nesting.planning.mitred_bar import laid_slivers
+from nesting.planning.mitred_chains import tied
+from nesting.planning.mitred_layout import lay
 from nesting.planning.slivers import can_sliver, is_exact, mended, sliver_count, sparing
 from nesting.planning.supply import with_reserve
 from nesting.purchasing.market import Bill, Market
@@ -65,7 +68,7 @@ def settle(
     of the new bars opened; it is raised until it is enough for the plan that is found with it. Where
     slivers are forbidden and the cheapest bars have some, the cheapest without is looked for; what no
     plan at all can go below stays its bound. Mitred pieces are laid with their real faces, whatever
-    else is asked for, see `nesting.planning.mitred`.
+    else is asked for, see `nesting.planning.mitred_layout`.
     """
     if group.mitre is not None:
         laid = _laid(group, seed, stop, observer)

@@ -15,7 +15,7 @@ from nesting.domain.plan import GroupPlan
 from nesting.domain.runs import Place, Run
 from nesting.units import mm
 from nesting.verify import violations
-from tests.planning.test_mitred import F45, SAW, leg, request
+from tests.planning.mitred_shop import F45, SAW, leg, request
 
 CORNER = Mitre(F45)
 NO_LOSS = replace(SAW, tail_loss=mm(0), head_trim=mm(0))
