@@ -11,7 +11,7 @@ from benchmarks.machine import load, processor, revision
 from benchmarks.second_goals.read import StacksCase
 from nesting.planning.open_units import most_open, order_for_open_units
 
-_MEASURED = ("nesting/planning/open_units.py",)
+_MEASURED = tuple(f"nesting/planning/{name}.py" for name in ("open_units", "closing_order", "shared_bars"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
