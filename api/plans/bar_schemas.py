@@ -44,8 +44,8 @@ class BarReport(Body):
     miscuts: list[MiscutReport] = Field(
         default=[],
         max_length=1_000,
-        description="Pieces that were cut wrong, with what came out: it goes on the rack under a tag, and a "
-        "re-plan offers it to every open piece.",
+        description="Pieces that were cut wrong, with what came out: it goes on the rack under a tag, or is "
+        "scrap where it is too short to keep; a re-plan offers it to every open piece.",
     )
     place: Word = Field(default="", description="Where on the rack the tail was put.")
     note: Word = ""
@@ -119,6 +119,9 @@ class BarRead(BaseModel):
     tail_tag: str | None = Field(description="Tag to print for it.")
     born: str | None = Field(description="Tag it has got.")
     kept: dict[str, str] = Field(description="Tags of what came out of pieces cut wrong, by the piece.")
+    short: list[str] = Field(
+        description="Of these tags, what is too short to keep: scrap, unless a re-plan cuts a piece of it."
+    )
     open_pieces: list[str] = Field(description="Pieces that must be made again.")
     reported_at: Moment | None
     reported_by: str | None
@@ -155,6 +158,7 @@ class BarRead(BaseModel):
             tail_tag=bar.tail_tag or None,
             born=row.born,
             kept=(row.report or {}).get("kept", {}),
+            short=(row.report or {}).get("short", []),
             open_pieces=row.open_pieces,
             reported_at=None if row.reported_at is None else moment(row.reported_at),
             reported_by=row.reported_by,

@@ -28,6 +28,9 @@ from nesting.stockroom.ledger import Entry
 from nesting.stockroom.rack import Tagged
 from nesting.stockroom.shelves import Shelf, ShelfMove
 
+_FOUND = ("kept", "short")
+"""What is kept with a report beside its own words."""
+
 
 class Outcome(StrEnum):
     """What became of a bar: cut, set aside for a defect, or not found."""
@@ -67,7 +70,7 @@ def report_bar(
     plan = get_plan(session, plan_id, lock=True)
     row = get_bar(session, plan_id, number)
     if row.state != BarState.OPEN.value:
-        if {key: said for key, said in (row.report or {}).items() if key != "kept"} == words:
+        if {key: said for key, said in (row.report or {}).items() if key not in _FOUND} == words:
             return plan, row
         raise Problem(409, "bar-reported", _already(row))
     if not PlanState(plan.state).released_before:
@@ -76,11 +79,10 @@ def report_bar(
     if outcome is Outcome.CUT:
         born, entries = _cut(session, plan, made, report, caller, now)
         if born:
-            _put_on_rack(session, born, plan_id, number, now)
+            session.add(new_row(Tagged(offcut=born), now, plan=plan_id, bar=number))
             row.born = born.tag
         record(session, entries, caller.label, now)
-        if kept := _keep_spoiled(session, plan, made, report, caller, now):
-            words = {**words, "kept": kept}
+        words = words | _keep_spoiled(session, plan, made, report, caller, now)
         row.open_pieces = list(open_again(made.bar, report.spoiled, cut=True))
         note_done(session, plan_id, made, frozenset(report.spoiled))
     else:
@@ -155,19 +157,23 @@ def _cut(
 
 def _keep_spoiled(
     session: Session, plan: PlanRow, made: BarRecord, report: CutReport, caller: Caller, now: int
-) -> dict[str, str]:
-    """Put what came out of spoiled pieces on the rack; give the tag of each."""
+) -> dict[str, Any]:
+    """Tag what came out of spoiled pieces; give the tag of each, and those that are too short to keep."""
     bar = made.bar
     ends = {cut.piece: (_face(cut.slope_start), _face(cut.slope_end)) for cut in bar.cuts}
     tags: dict[str, str] = {}
+    short: list[str] = []
     for count, (piece, length) in enumerate(report.came_out, 1):
         tag = _unused(session, f"P{plan.number}-{bar.number}S{count}")
-        done = keep_spoiled(bar, made.material, piece, length, ends=ends[piece], plan=plan.id, tag=tag)
-        assert done.born is not None
-        _put_on_rack(session, done.born, plan.id, bar.number, now)
-        record(session, done.entries, caller.label, now)
+        move = keep_spoiled(
+            bar, made.material, piece, length, saw=made.saw, ends=ends[piece], plan=plan.id, tag=tag
+        )
+        session.add(new_row(move.after, now, plan=plan.id, bar=bar.number))
+        record(session, [move.entry], caller.label, now)
         tags[piece] = tag
-    return tags
+        short += [] if move.after.state.held else [tag]
+    found = {"kept": tags, "short": short}
+    return {name: said for name, said in found.items() if said}
 
 
 def _face(slope: Fraction) -> EndState:
@@ -186,10 +192,6 @@ def _unused(session: Session, tag: str) -> str:
         if session.get(OffcutRow, tag + letter) is None:
             return tag + letter
     raise Problem(409, "tag-used", f"The tag {tag} and its variants have all been used.")
-
-
-def _put_on_rack(session: Session, born: Offcut, plan_id: str, number: int, now: int) -> None:
-    session.add(new_row(Tagged(offcut=born), now, plan=plan_id, bar=number))
 
 
 def _set_aside(

@@ -13,6 +13,7 @@ from api.access.keys import Caller
 from api.events.ledger import record
 from api.jobs.shares import followed
 from api.offcuts.service import lock_offcuts, put_back, tagged_of
+from api.offcuts.short import SHORT, short_at_saw, too_short
 from api.plans.bar_costs import bar_costs
 from api.plans.bar_record import bar_record, to_json
 from api.plans.service import get_plan, require_state
@@ -82,6 +83,7 @@ def _reserve_offcuts(session: Session, plan: Plan, plan_id: str, caller: Caller,
     bars = [bar for group in plan.groups for bar in group.bars]
     tags = [bar.source for bar in bars if bar.offcut and not bar.state.cut]
     rows = lock_offcuts(session, tags)
+    at_saw = short_at_saw(session, followed(session, plan_id))
     conflicts: list[Conflict] = []
     entries = []
     for tag in sorted(tags):
@@ -96,6 +98,10 @@ def _reserve_offcuts(session: Session, plan: Plan, plan_id: str, caller: Caller,
         if (offcut.family, offcut.finish, offcut.part, offcut.length, offcut.left, offcut.right) != same:
             conflicts.append(_conflict(tag, "corrected since the plan was made", tagged.plan))
             continue
+        if tag in at_saw:
+            back = rack.retrieve(tagged, plan=plan_id, reason="an open piece is cut of it")
+            entries.append(back.entry)
+            tagged = back.after
         try:
             move = rack.reserve(tagged, plan_id)
         except StockConflict as why:
@@ -200,15 +206,18 @@ def _named(session: Session, conflicts: list[Conflict]) -> list[Conflict]:
 
 
 def free_everything(session: Session, plan_id: str, caller: Caller, now: int) -> None:
-    """Give back all that a plan still has reserved, offcuts and bars."""
+    """Give back all that a plan still has reserved; what is too short to keep is scrap again."""
     tags = session.scalars(
         select(OffcutRow.tag).where(OffcutRow.plan_id == plan_id, OffcutRow.state == State.RESERVED.value)
     ).all()
     entries = []
     for row in lock_offcuts(session, tags).values():
         move = rack.free(tagged_of(row), plan_id)
-        put_back(row, move.after, row.seen_at)
         entries.append(move.entry)
+        if too_short(session, row):
+            move = rack.scrap(move.after, reason=SHORT)
+            entries.append(move.entry)
+        put_back(row, move.after, row.seen_at)
     record(session, entries, caller.label, now)
     _free_bars(session, plan_id, caller, now)
 

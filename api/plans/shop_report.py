@@ -8,6 +8,7 @@ from dataclasses import replace
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from api.offcuts.short import short_at_saw
 from api.plans.states import BarState
 from api.processes.follow import Follow
 from api.store.models import BarRow, OffcutRow
@@ -25,8 +26,8 @@ def what_the_shop_said(
     """
     Give a plan with what was reported of its bars, in the words of a re-plan.
 
-    What came of a bar counts only while it lies free on the rack; a tail or a piece that somebody has
-    meanwhile is not planned on.
+    What came of a bar counts only while it lies free on the rack, or at the saw where it was too short to
+    keep; a tail or a piece that somebody has meanwhile is not planned on.
 
     Parameters
     ----------
@@ -61,7 +62,7 @@ def what_the_shop_said(
 
 def _free_born(session: Session, plan_id: str) -> Mapping[str, OffcutRow]:
     query = select(OffcutRow).where(OffcutRow.born_plan == plan_id, OffcutRow.state == State.FREE.value)
-    return {row.tag: row for row in session.scalars(query)}
+    return {row.tag: row for row in session.scalars(query)} | short_at_saw(session, [plan_id])
 
 
 def _said(

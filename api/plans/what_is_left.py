@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from api.catalogue.contents import offcut_of
+from api.offcuts.short import too_short
 from api.processes.follow import Follow
 from api.store.models import OffcutRow, ShelfRow
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar, Unplaced
@@ -100,6 +101,9 @@ def _rack_now(session: Session, follow: Follow) -> tuple[Offcut, ...]:
     query = select(OffcutRow).where(OffcutRow.state == State.FREE.value, OffcutRow.family.in_(families))
     now = {row.tag: offcut_of(row) for row in session.scalars(query.order_by(OffcutRow.tag))}
     planned = {offcut.tag: offcut for offcut in request.offcuts}
+    # A short piece that the plan has found a use for is scrap to everybody else.
+    named = select(OffcutRow).where(OffcutRow.tag.in_(open_sources), OffcutRow.state == State.SCRAPPED.value)
+    now |= {row.tag: offcut_of(row) for row in session.scalars(named) if too_short(session, row)}
     rack: dict[str, Offcut] = {}
     for tag, offcut in planned.items():
         if tag in used or (tag in now and _same(offcut, now[tag])):

@@ -67,9 +67,12 @@ class NewTags:
     ----------
     names
         From the re-plan's tag to the service's.
+    pieces
+        The service's tag of what came out of each piece; where it is of no use, no bar names it.
     """
 
     names: Mapping[str, str]
+    pieces: Mapping[str, str] = field(default_factory=dict)
 
     @classmethod
     def of(cls, follow: Follow, made: Plan, prefix: str) -> NewTags:
@@ -83,7 +86,7 @@ class NewTags:
                 )
                 if bar.tail_tag and bar.tail_tag not in before:
                     names[bar.tail_tag] = f"{prefix}-{bar.number}"
-        return cls({old: new for old, new in names.items() if old})
+        return cls({old: new for old, new in names.items() if old}, follow.tags)
 
     def in_plan(self, plan: Plan) -> Plan:
         """Give the plan with these tags."""
@@ -92,8 +95,8 @@ class NewTags:
         return replace(plan, request=replace(plan.request, offcuts=offcuts), groups=groups)
 
     def in_offer(self, offer: SpoiledOffer) -> SpoiledOffer:
-        """Give the offer with these tags."""
-        return replace(offer, tag=self._new(offer.tag))
+        """Give the offer with its tag on the rack."""
+        return replace(offer, tag=self.pieces.get(offer.piece, self._new(offer.tag)))
 
     def _in_group(self, group: GroupPlan) -> GroupPlan:
         return replace(group, bars=tuple(self._in_bar(bar) for bar in group.bars))

@@ -11,7 +11,7 @@ from nesting.domain.rules import SawRules
 from nesting.domain.stock import EndState, Offcut
 from nesting.errors import NestingError
 from nesting.stockroom.ledger import Account, Entry, Kind, moved
-from nesting.stockroom.rack import Tagged, require_reserved
+from nesting.stockroom.rack import Move, Tagged, require_reserved
 from nesting.stockroom.states import State
 from nesting.units import NO_LENGTH, Length, mm_text
 
@@ -82,8 +82,11 @@ def cut_bar(
     tail = tail_left(bar, report)
     if tail < 0 or tail >= bar.length:
         raise ReportNotPossible(f"Bar {bar.number} cannot leave a tail of {mm_text(tail)} mm.")
-    spoiled = sum(lengths[piece] for piece in set(report.spoiled))
-    good = sum(lengths.values()) - spoiled
+    planned = {piece: lengths[piece] for piece in report.spoiled}
+    good = sum(lengths.values()) - sum(planned.values())
+    # A piece that came out shorter leaves more behind it: no measuring difference.
+    spoiled = sum((planned | dict(report.came_out)).values())
+    behind = bar.tail + sum(planned.values()) - spoiled
     kept = tail > 0 and tail >= saw.keep_length
     cut = Entry(
         kind=Kind.CUT,
@@ -97,7 +100,7 @@ def cut_bar(
             (Account.GOOD, good),
             (Account.KERF, bar.kerf_loss),
             (Account.SCRAP, spoiled + tail),
-            (Account.MEASURE, bar.tail - tail),
+            (Account.MEASURE, behind - tail),
         ),
     )
     if not kept:
@@ -139,15 +142,20 @@ def keep_spoiled(
     piece: str,
     length: Length,
     *,
+    saw: SawRules,
     ends: tuple[EndState, EndState],
     plan: str,
     tag: str,
-) -> BarCut:
+) -> Move:
     """
-    Put what came out of a spoiled piece on the rack, whatever its length: an open piece may need it.
+    Give what came out of a spoiled piece a tag: it goes on the rack, or is scrap where it is too short.
+
+    Either way an open piece of its plan may still be cut of it; ``rack.retrieve`` takes it out of the scrap.
 
     Parameters
     ----------
+    saw
+        Its keep length decides (common practice, no source).
     ends
         State of its ends; a mitred one has to be cut square first.
     plan
@@ -155,6 +163,7 @@ def keep_spoiled(
     tag
         Its tag.
     """
+    short = length < saw.keep_length
     born = Offcut(
         tag=tag,
         family=material.family,
@@ -166,15 +175,16 @@ def keep_spoiled(
         lot=material.lot,
         place="at the saw",
     )
+    # The cut has counted all of the piece as scrap already; what is scrap for good moves nothing any more.
     entry = Entry(
-        kind=Kind.TAIL,
+        kind=Kind.SCRAP if short else Kind.TAIL,
         thing=tag,
         plan=plan,
         bar=bar.number,
-        postings=moved((Account.SCRAP, -length), (Account.STORE, length)),
-        reason=f"came out of {piece}",
+        postings=() if short else moved((Account.SCRAP, -length), (Account.STORE, length)),
+        reason=f"came out of {piece}" + (f", shorter than {mm_text(saw.keep_length)} mm" if short else ""),
     )
-    return BarCut(born, (entry,))
+    return Move(Tagged(offcut=born, state=State.SCRAPPED if short else State.FREE), entry)
 
 
 def cut_cover(

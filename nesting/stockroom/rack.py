@@ -120,6 +120,27 @@ def scrap(tagged: Tagged, *, reason: str) -> Move:
     return _gone(tagged, State.SCRAPPED, Kind.SCRAP, Account.SCRAP, reason)
 
 
+def retrieve(tagged: Tagged, *, plan: str, reason: str) -> Move:
+    """
+    Take a piece that was too short to keep out of the scrap again: its plan has found a use for it.
+
+    Raises
+    ------
+    StockConflict
+        When it is no scrap.
+    """
+    _require(tagged, (State.SCRAPPED,), "taken out of the scrap")
+    length = tagged.offcut.length
+    entry = Entry(
+        kind=Kind.RESTORE,
+        thing=tagged.offcut.tag,
+        plan=plan,
+        postings=moved((Account.SCRAP, -length), (Account.STORE, length)),
+        reason=reason,
+    )
+    return Move(Tagged(offcut=tagged.offcut), entry)
+
+
 def lose(tagged: Tagged, *, reason: str, plan: str = "", bar: int = 0) -> Move:
     """
     Note that an offcut is not where it should be.

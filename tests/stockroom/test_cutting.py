@@ -17,8 +17,8 @@ from nesting.stockroom.cutting import (
     tail_left,
     use_up,
 )
-from nesting.stockroom.ledger import Account, balance, held_by_thing
-from nesting.stockroom.rack import Tagged
+from nesting.stockroom.ledger import Account, Entry, balance, held_by_thing
+from nesting.stockroom.rack import Move, Tagged
 from nesting.stockroom.states import State, StockConflict
 from nesting.units import NO_LENGTH, Length, mm
 
@@ -94,18 +94,33 @@ def test_what_came_out_too_long_is_missing_from_the_tail() -> None:
     assert tail_left(planned(), CutReport(tail=mm(1250), spoiled=("B",), came_out=said.came_out)) == mm(1250)
 
 
-def test_a_piece_that_came_out_short_goes_on_the_rack() -> None:
-    """However short: 300 is below the keep length of 400, yet an open piece may need it; no metal is lost."""
-    said = CutReport(spoiled=("B",), came_out=(("B", mm(300)),))
+def spoiled_to(millimetres: int) -> tuple[Move, tuple[Entry, ...]]:
+    """Give what came out of piece B, with all entries of its bar."""
+    said = CutReport(spoiled=("B",), came_out=(("B", mm(millimetres)),))
     cut = cut_bar(planned(), MATERIAL, SAW, said, thing="shelf", plan="p", tag="P1-4")
     ends = (EndState.CLEAN, EndState.RAW)
-    kept = keep_spoiled(planned(), MATERIAL, "B", mm(300), ends=ends, plan="p", tag="P1-4S1")
-    assert kept.born is not None
-    assert (kept.born.length, kept.born.right, kept.born.lot) == (mm(300), EndState.RAW, "OY")
-    entries = (*cut.entries, *kept.entries)
+    move = keep_spoiled(planned(), MATERIAL, "B", mm(millimetres), saw=SAW, ends=ends, plan="p", tag="P1-4S1")
+    return move, (*cut.entries, move.entry)
+
+
+def test_a_piece_that_came_out_short_goes_on_the_rack() -> None:
+    """As long as the keep length it is an offcut, and no metal is lost."""
+    move, entries = spoiled_to(400)
+    kept = move.after.offcut
+    assert (kept.length, kept.right, kept.lot, move.after.state) == (mm(400), EndState.RAW, "OY", State.FREE)
     assert sum(balance(entries).values()) == 0
-    # The tail is 310 longer than planned: 1576 on the rack beside the 300.
-    assert held_by_thing(entries) == {"shelf": -mm(2500), "P1-4": mm(1576), "P1-4S1": mm(300)}
+    # The tail is 210 longer than planned: 1476 on the rack beside the 400.
+    assert held_by_thing(entries) == {"shelf": -mm(2500), "P1-4": mm(1476), "P1-4S1": mm(400)}
+
+
+def test_a_piece_shorter_than_the_keep_length_is_scrap() -> None:
+    """399 lies on no rack: its length is counted as scrap, with its tag and why."""
+    move, entries = spoiled_to(399)
+    assert move.after.state is State.SCRAPPED
+    # 2500 = 8 + 610 + 6 + 1477 on the rack + 399.
+    assert held_by_thing(entries) == {"shelf": -mm(2500), "P1-4": mm(1477)}
+    assert balance(entries)[Account.SCRAP] == mm(399)
+    assert move.entry.reason == "came out of B, shorter than 400 mm"
 
 
 def test_what_the_bar_contradicts_is_refused() -> None:

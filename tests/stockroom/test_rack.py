@@ -50,7 +50,7 @@ def test_quarantine_ends_a_reservation_of_its_own_plan_only() -> None:
         rack.restore(FREE, reason="why")
 
 
-def test_scrap_is_final() -> None:
+def test_scrap_is_no_stock() -> None:
     """What was thrown away cannot be reserved, found or measured."""
     gone = rack.scrap(FREE, reason="bent").after
     with pytest.raises(StockConflict, match="scrapped"):
@@ -61,6 +61,16 @@ def test_scrap_is_final() -> None:
         rack.measure(gone, mm(1300), reason="tape")
     with pytest.raises(StockConflict, match="scrapped"):
         rack.lose(gone, reason="gone")
+
+
+def test_what_was_too_short_to_keep_comes_out_of_the_scrap_again() -> None:
+    """Its length is back in the store; what is not scrap cannot be taken out of it."""
+    gone = rack.scrap(FREE, reason="short")
+    back = rack.retrieve(gone.after, plan="p2", reason="an open piece is cut of it")
+    assert back.after == FREE
+    assert (back.entry.plan, balance([gone.entry, back.entry])[Account.STORE]) == ("p2", 0)
+    with pytest.raises(StockConflict, match="reserved by plan p1"):
+        rack.retrieve(RESERVED, plan="p2", reason="x")
 
 
 def test_a_lost_offcut_may_be_found_shorter() -> None:

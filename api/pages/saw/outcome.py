@@ -38,6 +38,8 @@ class Result:
         Pieces that must be made again.
     kept
         Of those, the pieces of which something came out that is kept, each with its tag.
+    short
+        Of their tags, what is too short for the rack.
     by, at
         Who reported it, and when: microseconds since 1970 UTC.
     """
@@ -47,6 +49,7 @@ class Result:
     born: Born | None = None
     again: tuple[str, ...] = ()
     kept: tuple[tuple[str, str], ...] = ()
+    short: tuple[str, ...] = ()
     note: str = ""
     by: str = ""
     at: int | None = None
@@ -78,6 +81,7 @@ def result_of_bar(row: BarRow, born: OffcutRow | None, lengths: BothUnits) -> Re
         born=None if born is None else Born(born.tag, said_of(born.length, lengths), born.place),
         again=tuple(row.open_pieces),
         kept=tuple(dict((row.report or {}).get("kept", {})).items()),
+        short=tuple((row.report or {}).get("short", ())),
         note=str((row.report or {}).get("note", "")),
         by=row.reported_by or "",
         at=row.reported_at,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from benchmarks.service.invariants import broken
@@ -111,6 +112,96 @@ def test_what_came_out_is_offered_and_becomes_another_piece(either: Running) -> 
     report(either, made["id"], number)
     assert offcut(either, "P1-1S1")["state"] == "cut"
     balance(either)
+
+
+def spoiled_short(service: Running) -> tuple[str, str, str]:
+    """
+    Report a 610 that came out at 395, below the keep length of 400, and a 390 that is lost.
+
+    Give the plan and the two pieces. 8 + 2 x 610 + 390 + 300 + 4 x 3 = 1930 of 2500. The tail,
+    570 + 610 - 395 = 785, holds the 610 that is made again, then no 390.
+    """
+    add_shelf(service, 2500)
+    plan = service.proposed(pieces_request({610: 2, 390: 1, 300: 1}, bars=()))
+    release(service, plan)
+    long = next(piece for piece in cuts(service, plan, 1) if "610" in piece)
+    lost = next(piece for piece in cuts(service, plan, 1) if "390" in piece)
+    said = report(service, plan, 1, spoiled=[lost], miscuts=[{"piece": long, "length": "395 mm"}])
+    assert (said["kept"], said["short"]) == ({long: "P1-1S1"}, ["P1-1S1"])
+    return plan, long, lost
+
+
+def test_a_miscut_below_the_keep_length_is_scrap_to_everybody_else(either: Running) -> None:
+    """It is on no rack and lent to no other plan; its metal is counted as scrap."""
+    plan, _, _ = spoiled_short(either)
+    assert offcut(either, "P1-1S1")["state"] == "scrapped"
+    # Scrap are the 390 and the 395; nothing is a measuring difference.
+    sums = balance(either)
+    assert (sums["scrap"], sums["store"], sums["measure"]) == (390 + 395, 785, 0)
+    other = either.proposed(pieces_request({391: 1}, bars=(), job="WK"))
+    assert "P1-1S1" not in either.client.get(f"/v1/plans/{other}/result").text
+    asked = pieces_request({391: 1}, job="WK")
+    with_it = json.loads(asked) | {
+        "offcuts": [
+            {"tag": "P1-1S1", "family": "TOLV-17N", "finish": "natural", "length": "395 mm", "right": "clean"}
+        ]
+    }
+    theirs = either.proposed(json.dumps(with_it))
+    refused = either.client.post(f"/v1/plans/{theirs}/release")
+    assert (problem(refused, 409), refused.json()["conflicts"][0]["state"]) == ("stock-conflict", "scrapped")
+    either.client.post(f"/v1/plans/{plan}/withdraw")
+    assert offcut(either, "P1-1S1")["state"] == "scrapped"
+    assert broken(either.store) == []
+
+
+def test_a_short_miscut_that_is_of_no_use_is_told_under_its_own_tag(service: Running) -> None:
+    """The offer names the tag that the shop has written on the piece, also where nothing is cut of it."""
+    add_shelf(service, 2500)
+    plan = service.proposed(pieces_request({610: 2}, bars=()))
+    release(service, plan)
+    report(service, plan, 1, miscuts=[{"piece": cuts(service, plan, 1)[0], "length": "395 mm"}])
+    made = again(service, plan)
+    assert [(one["tag"], one["becomes"]) for one in made["summary"]["offers"]] == [("P1-1S1", [])]
+    release(service, made["id"])
+    assert offcut(service, "P1-1S1")["state"] == "scrapped"
+    assert broken(service.store) == []
+
+
+def test_a_short_miscut_becomes_an_open_piece_of_its_own_plan(either: Running) -> None:
+    """It is offered however short it is; what is cut of it leaves the scrap, and comes back when given up."""
+    plan, long, lost = spoiled_short(either)
+    made = again(either, plan)
+    offers = made["summary"]["offers"]
+    assert [(one["tag"], one["piece"], one["becomes"]) for one in offers] == [("P1-1S1", long, [lost])]
+    release(either, made["id"])
+    assert (offcut(either, "P1-1S1")["state"], offcut(either, "P1-1S1")["plan"]) == ("reserved", made["id"])
+    assert broken(either.store) == []
+    # Planned again before it is cut, the bar that is cut of it stays as it is.
+    third = again(either, made["id"])
+    assert offcut(either, "P1-1S1")["state"] == "scrapped"
+    assert broken(either.store) == []
+    release(either, third["id"])
+    number = next(n for n, bar in bars(either, third["id"]).items() if bar.source == "P1-1S1")
+    report(either, third["id"], number)
+    assert offcut(either, "P1-1S1")["state"] == "cut"
+    # 395 = 390 + 3 + 2; scrap are the lost 390 and the 2.
+    assert balance(either)["scrap"] == 390 + 2
+    assert broken(either.store) == []
+
+
+def test_a_short_miscut_of_a_withdrawn_follower_is_scrap_again(either: Running) -> None:
+    """Nothing shorter than the keep length is left on the rack when its plan is given up."""
+    plan, _, _ = spoiled_short(either)
+    made = again(either, plan)["id"]
+    release(either, made)
+    either.client.post(f"/v1/plans/{made}/withdraw")
+    assert offcut(either, "P1-1S1")["state"] == "scrapped"
+    assert balance(either)["scrap"] == 390 + 395
+    assert [one["tag"] for one in either.client.get("/v1/offcuts?state=free").json()] == ["P1-1"]
+    once_more = again(either, made)
+    release(either, once_more["id"])
+    assert offcut(either, "P1-1S1")["plan"] == once_more["id"]
+    assert broken(either.store) == []
 
 
 def test_a_piece_that_came_out_long_leaves_a_shorter_tail(either: Running) -> None:

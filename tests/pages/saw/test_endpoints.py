@@ -124,6 +124,14 @@ def test_what_came_out_of_a_piece_gets_a_tag_to_write_on_it(saw: Bench) -> None:
     assert f'href="/rack/{tag}/label"' in page
 
 
+def test_what_came_out_too_short_stays_at_the_saw(saw: Bench) -> None:
+    """Below the keep length nobody looks for it on the rack; its own plan may still cut a piece of it."""
+    piece = saw.bar(3)["cuts"][1]["piece"]  # type: ignore[index]
+    send(saw, 3, outcome="cut", piece=[piece], came=["200"], unit="mm")
+    assert saw.bar(3)["short"] == list(saw.bar(3)["kept"].values())  # type: ignore[attr-defined]
+    assert "too short for the rack; leave it at the saw" in get(saw, saw.path(3))
+
+
 def test_an_older_plan_shows_the_way_to_the_one_that_goes_on_from_it(saw: Bench) -> None:
     """After planning again nobody cuts from the old list: every page of it says so."""
     send(saw, 3, outcome="cut")
