@@ -22,7 +22,11 @@ Value = TypeVar("Value")
 
 _LONGEST = 10**13  # 10 km, as for lengths given as texts
 _PER = " per "
-_NUMBER = re.compile(r"-?[0-9]{1,15}(?:/[0-9]{1,15}|(?:\.[0-9]{1,15})?(?:[eE][-+]?[0-9]{1,2})?)")
+# Digits and exponents are bounded, since a large exponent would fill the memory with digits; what is
+# written of any number that is read has fewer digits than a fraction may have.
+_NUMBER = re.compile(
+    r"-?(?:[0-9]{1,15}(?:\.[0-9]{1,15})?(?:[eE][-+]?[0-9]{1,2})?|[0-9]{1,200}(?:/[0-9]{1,200})?)"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,11 +137,8 @@ class ReadPitch:
             raise length_refusal(why) from why
 
     def _nanometres(self, raw: object, key: str) -> Fraction:
-        try:
-            pitch = Fraction(str(raw)) if is_number(raw) or isinstance(raw, str) else Fraction(0)
-        except (ValueError, ZeroDivisionError):
-            pitch = Fraction(0)
-        if not 0 < pitch <= _LONGEST or (isinstance(raw, str) and len(raw) > 60):
+        pitch = _rational(raw)
+        if pitch is None or not 0 < pitch <= _LONGEST:
             raise refusal(
                 "not-a-length", "Nanometres more than zero are expected, a fraction as '50000000/3'.", key=key
             )
@@ -185,11 +186,9 @@ class ReadRational(_TextOrNumber):
         return str(value)
 
     def _understood(self, value: object) -> Fraction:
-        text = str(value) if is_number(value) else value
-        # Short texts only: a large exponent would fill the memory with digits.
-        if isinstance(text, str) and len(text) <= 40 and _NUMBER.fullmatch(text):
-            with suppress(ZeroDivisionError):
-                return Fraction(text)
+        number = _rational(value)
+        if number is not None:
+            return number
         raise refusal("not-a-number", "A number is expected, such as 9.6, '65e-6' or '48/5'.")
 
 
@@ -269,6 +268,15 @@ def _by_words(value: object, read: Callable[[str], Value], code: str, said: str)
         return read(text)
     except MoneyNotUnderstood as why:
         raise refusal(code, f"Not understood: {why.expected}.") from why
+
+
+def _rational(value: object) -> Fraction | None:
+    """Give the number that a JSON number or a text stands for, exactly; None where it is none."""
+    text = str(value) if is_number(value) else value
+    if isinstance(text, str) and _NUMBER.fullmatch(text):
+        with suppress(ZeroDivisionError):
+            return Fraction(text)
+    return None
 
 
 def is_number(value: object) -> bool:
