@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from enum import StrEnum
 from functools import cache, lru_cache
@@ -11,16 +10,13 @@ from importlib.resources import files
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
+from nesting.paper.right_to_left import joined
+
 POINTS_PER_MM = 72 / 25.4
 
 # Height of a line and of a capital in parts of the type size, for all three faces.
 LINE = 1.2
 CAPITAL = 0.73
-
-_RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff]+(?: +[\u0590-\u08ff]+)*")
-_LETTERS = re.compile(
-    "[^\u0591-\u05c7\u0610-\u061a\u064b-\u065f][\u0591-\u05c7\u0610-\u061a\u064b-\u065f]*|."
-)
 
 
 class Face(StrEnum):
@@ -36,19 +32,17 @@ def printable(text: str, face: Face) -> tuple[str, Face]:
     """
     Give what can be printed of a text, and the face to print it in.
 
-    Spaces and control characters in a row become one space; no-break spaces stay. An identifier
-    with letters that only the loud face has is printed in that. A character that no face has is
-    printed as its code point in braces: ``{4EF6}`` is ugly, but two names stay two names, which a row
-    of empty boxes would hide. Hebrew and Arabic words are turned round to read from the right; Arabic
-    letters are printed unjoined.
+    Spaces and control characters in a row become one space; no-break spaces stay, and what has no look of
+    its own, such as a soft hyphen, goes. An identifier with letters that only the loud face has is printed
+    in that. A character that no face has is printed as its code point in braces: ``{4EF6}`` is ugly, but
+    two names stay two names, which a row of empty boxes would hide. Arabic letters are joined; which way a
+    line reads is settled when it is printed, since a text is broken into lines from its beginning.
     """
-    plain = "".join(" " if unicodedata.category(c) == "Cc" else c for c in unicodedata.normalize("NFC", text))
-    plain = " ".join(part for part in plain.split(" ") if part)
+    plain = "".join(_plain(c) for c in unicodedata.normalize("NFC", text))
+    plain = joined(" ".join(part for part in plain.split(" ") if part))
     if face is Face.CODE and any(ord(c) not in _widths(face) for c in plain):
         face = Face.BOLD
-    widths = _widths(face)
-    shown = _RIGHT_TO_LEFT.sub(_turned, plain)
-    return "".join(c if ord(c) in widths else f"{{{ord(c):04X}}}" for c in shown), face
+    return "".join(_inked(c, _widths(face)) for c in plain), face
 
 
 @lru_cache(maxsize=1 << 16)
@@ -58,9 +52,18 @@ def width_of(text: str, face: Face) -> float:
     return sum(widths[ord(c)] for c in text) / 1000 / POINTS_PER_MM
 
 
-def _turned(words: re.Match[str]) -> str:
-    """Turn words round, letter by letter, each with the marks that belong to it."""
-    return "".join(reversed(_LETTERS.findall(words.group())))
+def _plain(character: str) -> str:
+    """Give a space for a control character, and nothing for one that only tells programs something."""
+    category = unicodedata.category(character)
+    return {"Cc": " ", "Cf": ""}.get(category, character)
+
+
+def _inked(character: str, widths: dict[int, float]) -> str:
+    """Give a character or, where the face lacks it, its code point; a joined letter's is the letter's own."""
+    if ord(character) in widths:
+        return character
+    letters = unicodedata.normalize("NFKC", character) if "\ufb50" <= character <= "\ufefc" else character
+    return "".join(f"{{{ord(letter):04X}}}" for letter in letters)
 
 
 @cache

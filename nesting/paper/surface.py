@@ -14,6 +14,7 @@ from nesting.paper.faces import CAPITAL, LINE, POINTS_PER_MM, Face, font_of, wid
 from nesting.paper.fitting import fit
 from nesting.paper.hatching import Box, Stroke
 from nesting.paper.page_size import PageSize
+from nesting.paper.right_to_left import turned
 
 # Pages as plain compressed bytes: writing them once more in letters took a fifth of the time.
 rl_config.useA85 = 0
@@ -158,7 +159,7 @@ class Surface:
             font, document = self._fonts[face], self._canvas._doc  # noqa: SLF001
             self._letters[key] = tuple(
                 (font.getSubsetInternalName(subset, document), escapePDF(letters))
-                for subset, letters in font.splitString(line, document)
+                for subset, letters in font.splitString(turned(line), document)
             )
         return self._letters[key]
 

@@ -23,10 +23,25 @@ def test_names_in_letters_no_face_has_stay_apart() -> None:
     assert window != door
 
 
-def test_an_id_in_hebrew_is_printed_in_the_loud_face_from_the_right() -> None:
-    """The identifiers' face has no Hebrew; its letters read from the right, numbers stay."""
-    # alef bet, space, gimel; printed from the left: gimel, space, bet alef
-    assert printable("אב ג-17", Face.CODE) == ("ג בא-17", Face.BOLD)
+def test_an_id_in_hebrew_is_printed_in_the_loud_face() -> None:
+    """The identifiers' face has no Hebrew; the text stays in the order in which it is read."""
+    assert printable("אב ג-17", Face.CODE) == ("אב ג-17", Face.BOLD)
+
+
+def test_arabic_letters_are_printed_joined() -> None:
+    """Meem at the beginning of a word, feh and teh marbuta at its end: three forms, no braces."""
+    assert printable("غرفة", Face.PLAIN)[0] == "\ufecf\ufeae\ufed3\ufe94"
+
+
+def test_a_joined_letter_that_no_face_has_is_told_by_its_own_code_point() -> None:
+    """Heh goal has one code point as a letter and four as a form; a name has the letter."""
+    assert printable("\u06c1\u06c1", Face.PLAIN)[0] == "{06C1}{06C1}"
+
+
+def test_what_has_no_look_of_its_own_is_not_printed() -> None:
+    """A soft hyphen is no hyphen in the middle of a line; a mark for programs is no code point in braces."""
+    assert printable("Fenster\N{SOFT HYPHEN}brüstung", Face.PLAIN)[0] == "Fensterbrüstung"
+    assert printable("\N{RIGHT-TO-LEFT MARK}OY-1\N{ZERO WIDTH JOINER}", Face.CODE) == ("OY-1", Face.CODE)
 
 
 def test_controls_and_spaces_become_one_space() -> None:
