@@ -1,4 +1,4 @@
-"""Close the gap: an integer programme over the arcs that a better plan could still use."""
+"""Close the gap: an integer programme over the patterns or the arcs that a better plan could still use."""
 
 from __future__ import annotations
 

@@ -1,9 +1,9 @@
 """
 The inner loops of pricing: the bounded knapsack by tree and by table, and the listing of patterns.
 
-Plain functions over numpy arrays that call nothing but each other's arrays, so that the same text
-runs interpreted for tiny groups and compiled for all others (see ``engine``). So do
-``kernel_arcs`` and ``kernel_simplex``.
+Plain functions over numpy arrays that call nothing but numpy, so that the same text runs interpreted
+for tiny groups and compiled for all others (see ``engine``). So do those of ``kernel_arcs``,
+``kernel_listing``, ``kernel_simplex`` and ``kernel_through``.
 """
 
 from __future__ import annotations
