@@ -96,7 +96,6 @@ class SolverReport:
     seconds: float = 0.0
     rounds: int = 0
     columns: int = 0
-    lp_value: float | None = None
     counters: tuple[tuple[str, int], ...] = field(default=())
 
 

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from nesting.domain.buying import BreakScope
-from nesting.domain.material import Material, Part
+from nesting.domain.material import Part
 from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.domain.status import Status
 from nesting.domain.stock import StockLine
@@ -235,13 +235,3 @@ def _by_supplier(plan: Plan) -> dict[str, int]:
             supplier = stock.supplier if stock is not None else ""
             sums[supplier] = sums.get(supplier, 0) + line.sum
     return sums
-
-
-def on_hand_of(plan: Plan, material: Material) -> int:
-    """Give the bars a material takes from those on hand, covers that go with it left out."""
-    return sum(
-        line.on_hand
-        for line in plan.order
-        if (line.family, line.finish, line.part, line.lot)
-        == (material.family, material.finish, material.part.value, material.lot)
-    )

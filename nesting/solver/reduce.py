@@ -60,13 +60,6 @@ class Reduced:
     cost_unit: int
     weight_unit: int
 
-    @property
-    def may_fall_short(self) -> bool:
-        """Whether the bars at hand might not hold everything."""
-        return bool(self.sizes) and not any(
-            kind.supply is None and kind.capacity >= self.sizes[0] for kind in self.kinds
-        )
-
 
 def reduce_problem(problem: Problem) -> Reduced:
     """Give the problem that the search works on; plans of either are plans of the other at one cost."""

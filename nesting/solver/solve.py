@@ -124,7 +124,6 @@ class Recipe:
         self._masters: list[Master] = []
         self._closings: list[Closing] = []
         self.proof: Proof | None = None
-        self._value: float | None = None
 
     def run(self) -> None:
         """Take the steps after the first plan, until one is proved least."""
@@ -165,7 +164,6 @@ class Recipe:
             master.solve()
         finally:
             self._prove(aim, certify(reduced, aim, master.duals, self._pricer))
-            self._value = master.value
         rounding = self._params.rounding
         dives = Dives(search, master, self._seed, rounding)
         dives.run(rounding.solves)
@@ -196,7 +194,6 @@ class Recipe:
             rounds=self._search.rounds,
             columns=sum(len(master.pool) for master in self._masters),
             counters=tuple(sorted(item for closing in self._closings for item in closing.counters.items())),
-            lp_value=None if self._value is None else self._value * self._reduced.cost_unit,
         )
 
     def certificate(self, problem: Problem) -> Certificate | None:

@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from nesting.errors import Finding, Severity, Where
-from nesting.takeoff.figures import figure
-from nesting.units import NM_PER_MM, NO_LENGTH, Length, mm
+from nesting.units import NO_LENGTH, Length, mm
 
 # Per kelvin. Aluminium 6063, 20 to 100 C: Aluminum Association typical value, an alloy digest of
 # 2005. Polycarbonate: installation pages of two sheet makers. Acrylic: usual figure between the
@@ -58,10 +56,6 @@ class CoverPlay:
     wanted: Length
     cold_gap: Length
 
-    def leaks_light(self, lap: Length) -> bool:
-        """Tell whether the cold gap is wider than the caps' lap over the cover."""
-        return self.cold_gap > lap
-
 
 def cover_play(
     length: Length,
@@ -85,28 +79,3 @@ def cover_play(
     wanted = thermal_gap(length, hotter, cover=cover, channel=channel) + fit
     cold = -thermal_gap(length, -colder, cover=cover, channel=channel)
     return CoverPlay(Length(wanted), Length(cold + wanted))
-
-
-def heat_advice(run: str, play: CoverPlay, lap: Length, where: Where) -> Finding | None:
-    """
-    Say what heat does to a cover when it is worth saying; None otherwise. No length is changed.
-
-    A warning above 2 mm of play, or where the cold gap is wider than the caps' lap.
-    """
-    leaks = play.leaks_light(lap)
-    if play.wanted <= WORTH_A_WARNING and not leaks:
-        return None
-    leak = f"; that is more than the caps cover ({_millimetres(lap)}), light leaks" if leaks else ""
-    return Finding(
-        severity=Severity.WARNING,
-        code="cover-grows-with-heat",
-        where=where,
-        found=run,
-        message=f"The cover wants {_millimetres(play.wanted)} of play when hot and stands "
-        f"{_millimetres(play.cold_gap)} open when cold{leak}. The length is not changed: set the family's "
-        "cover play if it shall be.",
-    )
-
-
-def _millimetres(length: Length) -> str:
-    return figure(Fraction(length, NM_PER_MM), "mm")

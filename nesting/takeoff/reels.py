@@ -8,9 +8,8 @@ from fractions import Fraction
 
 from nesting.domain.pieces import StripCut
 from nesting.domain.problem import BarKind, Problem
-from nesting.errors import Finding, ProblemError, Severity, Where
-from nesting.takeoff.figures import figure
-from nesting.units import NM_PER_MM, NO_LENGTH, Length
+from nesting.errors import ProblemError
+from nesting.units import NO_LENGTH, Length
 
 REEL = "reel"
 
@@ -107,21 +106,3 @@ def cuts_at_solder_joints(
         if min(past, solder_every - past) < max(reach, 1):
             hit.append(at)
     return tuple(hit)
-
-
-def solder_caution(
-    pieces: Sequence[int], pitch: Fraction, solder_every: Length, reach: Length, where: Where
-) -> Finding | None:
-    """Warn of the cuts of one reel that fall on solder joints, in millimetres; None when clear."""
-    cuts = cuts_at_solder_joints(pieces, pitch, solder_every, reach)
-    if not cuts:
-        return None
-    at = ", ".join(figure(cut * pitch / NM_PER_MM, "mm") for cut in cuts)
-    return Finding(
-        severity=Severity.WARNING,
-        code="cut-at-solder-joint",
-        where=where,
-        found=at,
-        message=f"A factory solder joint lies at the cut {at} from the reel's start: solder the leads "
-        "there, no solderless connector. Check where the first joint of the reel really is.",
-    )

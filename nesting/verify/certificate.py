@@ -45,23 +45,13 @@ def check_certificate(
     -------
     Nothing when the bound holds. One violation with code ``certificate-not-rechecked`` when nothing
     wrong was found but the pricing is too large to finish. What rests on a search
-    (``closed_by``) is not checked, see `what_it_rests_on`.
+    (``closed_by``) is not checked; `check_proofs` says so.
     """
     where = f"material {problem.name}" if problem.name else "certificate"
     wrong = tuple(_shape(problem, certificate, where))
     if wrong:
         return wrong
     return (*_bound(problem, certificate, short, where), *_patterns(problem, certificate, where, most_work))
-
-
-def what_it_rests_on(certificate: Certificate) -> str:
-    """Say which part of the bound is proved by the duals and which has to be believed."""
-    if not certificate.closed_by:
-        return "the whole bound rests on the duals"
-    return (
-        f"the duals prove {certificate.dual_bound}; that it is {certificate.bound} rests on "
-        f"{certificate.closed_by}, which is trusted, not checked again"
-    )
 
 
 @dataclass(frozen=True, slots=True)

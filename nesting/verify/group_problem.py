@@ -170,11 +170,6 @@ def _new_bars(
     return bars, shelf
 
 
-def _out_of_reach(request: Request, line: StockLine, lot: str) -> int:
-    """Give the bars on hand that a material may not take, since their lot is not known."""
-    return 0 if may_take_from_shelf(request, line, lot) else line.on_hand
-
-
 def _offcuts(request: Request, group: GroupPlan, used: Counter[str]) -> list[BarKind]:
     material = group.material
     rules = {family.name: family.lot_rule for family in request.families}

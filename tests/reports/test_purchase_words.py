@@ -25,7 +25,6 @@ from nesting.reports.purchase_words import (
     line_note,
     longest_words,
     margin_words,
-    on_hand_of,
     order_by,
     order_words,
     spare_words,
@@ -71,7 +70,6 @@ def test_the_order_line_tells_break_spare_supplier_and_date(plan: Plan) -> None:
     assert break_words(plan, line) == "10 % from 6"
     assert order_by(plan, line) == "2027-03-17"  # 14 days before the 31st
     assert "from Orl" in line_note(plan, line)
-    assert on_hand_of(plan, plan.groups[0].material) == line.on_hand
 
 
 def test_spare_bars_say_why_they_are_bought(plan: Plan) -> None:

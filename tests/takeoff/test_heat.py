@@ -6,19 +6,16 @@ from fractions import Fraction
 
 import pytest
 
-from nesting.errors import NOWHERE
 from nesting.takeoff.figures import figure
 from nesting.takeoff.heat import (
     ACRYLIC,
     ALUMINIUM,
     POLYCARBONATE,
-    CoverPlay,
     cover_play,
     growth,
-    heat_advice,
     thermal_gap,
 )
-from nesting.units import NM_PER_MM, Length, inches, mm
+from nesting.units import inches, mm
 
 K30 = Fraction(30)
 
@@ -57,23 +54,3 @@ def test_hot_play_and_cold_gap() -> None:
     """3.744 + 0.5 fit when hot; 2.496 more stand open when cold."""
     play = cover_play(mm(3000), hotter=K30, colder=Fraction(20), fit=mm("0.5"))
     assert (play.wanted, play.cold_gap) == (mm("4.244"), mm("6.74"))
-
-
-def test_light_leaks_past_the_lap() -> None:
-    """A gap as wide as the lap is still covered."""
-    play = CoverPlay(mm(1), mm(5))
-    assert not play.leaks_light(mm(5))
-    assert play.leaks_light(Length(mm(5) - 1))
-
-
-def test_advice_only_above_two_millimetres_or_with_a_leak() -> None:
-    """Small play that stays covered is not worth a word."""
-    assert heat_advice("r", CoverPlay(mm(2), mm(3)), mm(8), NOWHERE) is None
-    more = heat_advice("r", CoverPlay(Length(mm(2) + NM_PER_MM // 10), mm(3)), mm(8), NOWHERE)
-    leak = heat_advice("r", CoverPlay(mm(2), mm(3)), mm("2.5"), NOWHERE)
-    assert more is not None
-    assert leak is not None
-    assert "2.1 mm" in more.message
-    assert "light leaks" in leak.message
-    assert "light leaks" not in more.message
-    assert "not changed" in more.message

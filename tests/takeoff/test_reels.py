@@ -7,9 +7,9 @@ from fractions import Fraction
 import pytest
 
 from nesting.domain.pieces import StripCut
-from nesting.errors import NOWHERE, ProblemError
+from nesting.errors import ProblemError
 from nesting.takeoff import take_off
-from nesting.takeoff.reels import cuts_at_solder_joints, marks_on, reel_problem, solder_caution, strip_pieces
+from nesting.takeoff.reels import cuts_at_solder_joints, marks_on, reel_problem, strip_pieces
 from nesting.units import NM_PER_MM, NO_LENGTH, mm
 from tests.takeoff.demo_building import building
 
@@ -81,11 +81,3 @@ def test_solderless_connectors_keep_off_solder_joints() -> None:
 def test_a_cut_on_the_joint_counts_with_any_connector() -> None:
     """Even one that covers nothing meets the joint it is pressed on."""
     assert cuts_at_solder_joints((10,), PITCH, mm(500), NO_LENGTH) == (10,)
-
-
-def test_the_caution_names_the_places() -> None:
-    """In millimetres from the reel's start; silent when all cuts are clear."""
-    caution = solder_caution((17, 13, 18), PITCH, mm(500), mm(15), NOWHERE)
-    assert caution is not None
-    assert "1500 mm" in caution.message
-    assert solder_caution((17,), PITCH, mm(500), mm(15), NOWHERE) is None
