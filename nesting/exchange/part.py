@@ -6,27 +6,17 @@ from collections.abc import Iterable, Iterator
 from dataclasses import MISSING, dataclass, fields
 from enum import Enum
 from functools import cache
-from typing import Any, ClassVar, Protocol, TypeVar, get_args, runtime_checkable
+from typing import Any, ClassVar, get_args
 
 from pydantic import BaseModel, ConfigDict, model_validator
-from pydantic_core import PydanticCustomError
 
 from nesting.domain.runs import NO_PLACE
 from nesting.errors import NOWHERE, ProblemError
+from nesting.exchange.json_lengths import NM
+from nesting.exchange.json_values import JsonValue, refusal
 
-NM = "_nm"
 # Values that say nothing; their keys are left out when written.
 _NOTHING: tuple[object, ...] = (None, "", (), NO_PLACE, NOWHERE)
-
-Built = TypeVar("Built")
-
-
-@runtime_checkable
-class Written(Protocol):
-    """A kind of field that has its own way of being written."""
-
-    def write(self, value: Any) -> object:
-        """Give the value as JSON holds it."""
 
 
 class Part(BaseModel):
@@ -93,25 +83,6 @@ def attribute_of(name: str) -> str:
     return name.removesuffix(NM).rstrip("_")
 
 
-def refusal(
-    code: str, message: str, *, key: str = "", under: str = "", ask: bool = False
-) -> PydanticCustomError:
-    """
-    Give the error that becomes a finding.
-
-    Parameters
-    ----------
-    key
-        Key the value was really given under, when it is not the field's.
-    under
-        Key inside the object that is to blame, when the whole object was checked.
-    ask
-        Whether a person has to choose between readings.
-    """
-    context = {"message": message, "key": key, "under": under, "ask": ask}
-    return PydanticCustomError(code.replace("-", "_"), "{message}", context)
-
-
 def _plain(value: Any) -> Any:
     if isinstance(value, Part):
         return value.to_domain()
@@ -127,7 +98,7 @@ class _Way:
     attribute: str
     key: str
     required: bool
-    kind: Written | None
+    kind: JsonValue | None
     part: type[Part] | None
 
     def written(self, value: Any) -> object:
@@ -152,7 +123,7 @@ def _ways_of(part: type[Part]) -> tuple[_Way, ...]:
             attribute=attribute_of(name),
             key=part.key_of(name),
             required=info.is_required(),
-            kind=_written_in((info.annotation, *info.metadata)),
+            kind=_kind_in((info.annotation, *info.metadata)),
             part=part_in(info.annotation),
         )
         for name, info in part.model_fields.items()
@@ -160,13 +131,13 @@ def _ways_of(part: type[Part]) -> tuple[_Way, ...]:
     )
 
 
-def _written_in(hints: Iterable[Any]) -> Written | None:
-    """Find the way of writing among a field's hints, also the one for the items of a list."""
+def _kind_in(hints: Iterable[Any]) -> JsonValue | None:
+    """Find the kind of value among a field's hints, also the one for the items of a list."""
     for hint in hints:
-        if isinstance(hint, Written):
+        if isinstance(hint, JsonValue):
             return hint
         if not isinstance(hint, type):
-            found = _written_in((*get_args(hint), *getattr(hint, "__metadata__", ())))
+            found = _kind_in((*get_args(hint), *getattr(hint, "__metadata__", ())))
             if found:
                 return found
     return None
@@ -177,3 +148,12 @@ def part_in(annotation: Any) -> type[Part] | None:
     if isinstance(annotation, type) and issubclass(annotation, Part):
         return annotation
     return next((part for inner in get_args(annotation) if (part := part_in(inner))), None)
+
+
+def parts_of(document: type[Part]) -> Iterator[type[Part]]:
+    """Give a document and every kind of object in it, as often as it occurs."""
+    yield document
+    for info in document.model_fields.values():
+        inner = part_in(info.annotation)
+        if inner is not None:
+            yield from parts_of(inner)

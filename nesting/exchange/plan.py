@@ -10,18 +10,20 @@ from pydantic import ValidationError
 
 from nesting.domain.plan import Plan
 from nesting.errors import Finding, InputRefused, Severity, Where
+from nesting.exchange.json_lengths import unit_of
 from nesting.exchange.json_text import pointer, read_tree, write_tree
-from nesting.exchange.kinds import unit_of
+from nesting.exchange.part import parts_of
 from nesting.exchange.plan_document import PlanDocument
 from nesting.exchange.plan_example import PLAN_EXAMPLE
-from nesting.exchange.plan_part import MM
+from nesting.exchange.plan_part import MM, PlanPart
 from nesting.exchange.refused import findings_of
 from nesting.exchange.request import default_warnings, request_of
 from nesting.exchange.request_document import REQUEST
 from nesting.exchange.schema import schema_of
 
 _SOURCE = "plan"
-_TOLD = frozenset({"gap", "goal_price", "proof", "totals", "yield", "waste"})
+# Keys of texts and sums for people, wherever in the plan they stand.
+_TOLD = frozenset(key for part in parts_of(PlanDocument) if issubclass(part, PlanPart) for key in part.told)
 
 
 def read_plan(text: str) -> Plan:

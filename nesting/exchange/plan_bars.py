@@ -10,7 +10,7 @@ from pydantic import StrictBool, StrictInt
 from nesting.domain.made import BarState, Span, Spoiled, Zone
 from nesting.domain.mitre import SQUARE
 from nesting.domain.plan import Cut, PlannedBar, TailFate
-from nesting.exchange.kinds import Number
+from nesting.exchange.json_numbers import Number
 from nesting.exchange.plan_part import PlanPart
 
 

@@ -7,7 +7,7 @@ from typing import ClassVar
 from pydantic import StrictInt
 
 from nesting.domain.progress import Certificate
-from nesting.exchange.kinds import Whole
+from nesting.exchange.json_numbers import Whole
 from nesting.exchange.plan_part import PlanPart
 
 

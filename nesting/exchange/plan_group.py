@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Annotated, Any, ClassVar
+from typing import Any, ClassVar
 
-from pydantic import BeforeValidator, Field, StrictBool, StrictInt, model_validator
+from pydantic import Field, StrictBool, StrictInt, model_validator
 
 from nesting.domain.goals import GoalPrice
 from nesting.domain.mitre import MitrePlane, MitreSection
 from nesting.domain.plan import GroupPlan, Margins, SpareCut
 from nesting.domain.progress import StopReason
 from nesting.domain.rules import SawRules
-from nesting.exchange.kinds import real
-from nesting.exchange.part import refusal
+from nesting.exchange.json_numbers import Real
+from nesting.exchange.json_values import refusal
 from nesting.exchange.plan_bars import BarPart
 from nesting.exchange.plan_certificate import CertificatePart
 from nesting.exchange.plan_part import PlanPart
@@ -138,7 +138,7 @@ class GroupPart(PlanPart):
     """What no plan can go below, same unit as the cost."""
     ended: StopReason
     """Why the search ended."""
-    seconds: Annotated[float, BeforeValidator(real)] = Field(allow_inf_nan=False)
+    seconds: Real
     """How long the search took, seconds."""
     totals: TotalsPart
     """Where the metal goes."""

@@ -8,7 +8,8 @@ from typing import Any, ClassVar
 from pydantic import GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema
 
-from nesting.exchange.part import NM, Part
+from nesting.exchange.json_lengths import NM
+from nesting.exchange.part import Part
 from nesting.units import mm_text
 
 MM = "_mm"

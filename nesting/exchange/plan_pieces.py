@@ -12,7 +12,7 @@ from nesting.domain.mitre import SQUARE
 from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.plan import Unplaced
 from nesting.domain.runs import EndCondition
-from nesting.exchange.kinds import Number
+from nesting.exchange.json_numbers import Number
 from nesting.exchange.plan_part import PlanPart
 from nesting.exchange.request_findings import WherePart
 from nesting.exchange.request_lines import PlacePart

@@ -8,7 +8,7 @@ from typing import ClassVar
 from pydantic import StrictBool, StrictInt
 
 from nesting.domain.plan import Alternative, JobShare, OrderLine
-from nesting.exchange.kinds import MaybePrice, Price
+from nesting.exchange.json_numbers import MaybePrice, Price
 from nesting.exchange.plan_part import PlanPart
 from nesting.units import Length, mm_text
 

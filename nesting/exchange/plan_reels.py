@@ -8,7 +8,7 @@ from pydantic import Field, StrictInt
 
 from nesting.domain.progress import StopReason
 from nesting.domain.reels import PlannedReel, ReelCut, ReelPlan
-from nesting.exchange.kinds import Number
+from nesting.exchange.json_numbers import Number
 from nesting.exchange.plan_certificate import CertificatePart
 from nesting.exchange.plan_part import PlanPart
 

@@ -16,7 +16,7 @@ from nesting.domain.small_parts import (
     SmallParts,
     StripLine,
 )
-from nesting.exchange.kinds import MaybeNumber
+from nesting.exchange.json_numbers import MaybeNumber
 from nesting.exchange.plan_part import PlanPart
 
 

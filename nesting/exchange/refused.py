@@ -9,8 +9,8 @@ from typing import Any
 from pydantic import ValidationError
 
 from nesting.errors import Finding, Severity, Where
+from nesting.exchange.json_lengths import GivenTwice, Nanometres
 from nesting.exchange.json_text import pointer
-from nesting.exchange.kinds import GivenTwice, Nanometres
 from nesting.exchange.part import Part, part_in
 
 _LONGEST_SHOWN = 60

@@ -12,8 +12,8 @@ from pydantic import ValidationError
 from nesting.domain.request import Request
 from nesting.domain.rules import DEFAULT_SAW
 from nesting.errors import Finding, InputRefused, Severity, Where
+from nesting.exchange.json_lengths import unit_of
 from nesting.exchange.json_text import pointer, read_tree, write_tree
-from nesting.exchange.kinds import unit_of
 from nesting.exchange.refused import findings_of
 from nesting.exchange.request_document import PLACED, REQUEST, RequestDocument
 from nesting.exchange.request_example import REQUEST_EXAMPLE

@@ -7,7 +7,7 @@ from typing import ClassVar
 from pydantic import StrictBool
 
 from nesting.domain.buying import BreakScope, BuyingRules, OffcutValue, PriceBreak, Spares
-from nesting.exchange.kinds import Count, MaybePrice, MaybeShare, Price, Share
+from nesting.exchange.json_numbers import Count, MaybePrice, MaybeShare, Price, Share
 from nesting.exchange.request_part import RequestPart
 from nesting.money import NO_MONEY
 

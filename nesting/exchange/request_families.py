@@ -7,7 +7,8 @@ from typing import ClassVar
 from pydantic import Field, StrictBool
 
 from nesting.domain.material import CapStyle, CoverMode, Family, LotRule, SplitRule
-from nesting.exchange.kinds import Allowance, Count, MaybeAllowance, MaybeNumber, MaybePitch
+from nesting.exchange.json_lengths import Allowance, MaybeAllowance, MaybePitch
+from nesting.exchange.json_numbers import Count, MaybeNumber
 from nesting.exchange.request_part import RequestPart
 from nesting.units import NO_LENGTH
 

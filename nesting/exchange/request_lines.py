@@ -13,7 +13,8 @@ from nesting.domain.material import SplitRule
 from nesting.domain.mitre import Mitre, MitrePlane
 from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Place, Run
 from nesting.domain.status import Status
-from nesting.exchange.kinds import MaybeAllowance, Number, Size
+from nesting.exchange.json_lengths import MaybeAllowance, Size
+from nesting.exchange.json_numbers import Number
 from nesting.exchange.request_findings import WherePart
 from nesting.exchange.request_part import RequestPart
 

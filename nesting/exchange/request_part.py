@@ -9,8 +9,8 @@ from typing import Any, ClassVar
 from pydantic import GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema
 
-from nesting.exchange.kinds import GivenTwice, Nanometres, ReadLength, ReadPitch
-from nesting.exchange.part import NM, Part
+from nesting.exchange.json_lengths import NM, GivenTwice, Nanometres, WordsOrNanometres
+from nesting.exchange.part import Part
 
 
 class RequestPart(Part):
@@ -29,10 +29,14 @@ class RequestPart(Part):
                 yield key, held
 
     @classmethod
-    def lengths(cls) -> list[str]:
-        """Give the names of the fields that hold a length."""
-        kinds = (ReadLength, ReadPitch)
-        return [n for n, info in cls.model_fields.items() if any(isinstance(m, kinds) for m in info.metadata)]
+    def lengths(cls) -> dict[str, WordsOrNanometres]:
+        """Give the fields that hold a length or a pitch, each with how it stands in JSON."""
+        return {
+            name: kind
+            for name, info in cls.model_fields.items()
+            for kind in info.metadata
+            if isinstance(kind, WordsOrNanometres)
+        }
 
     @classmethod
     def key_of(cls, name: str) -> str:
@@ -60,11 +64,10 @@ class RequestPart(Part):
         """Show the second way of giving a length."""
         made = handler.resolve_ref_schema(handler(schema))
         required = made.get("required", [])
-        for name in cls.lengths():
-            pitch = any(isinstance(m, ReadPitch) for m in cls.model_fields[name].metadata)
+        for name, kind in cls.lengths().items():
             made["properties"][f"{name}{NM}"] = {
                 "description": f"The same as `{name}`, in nanometres; give one of the two.",
-                "type": ["string", "integer", "null"] if pitch else ["integer", "null"],
+                "type": [*kind.nanometre_types, "null"],
                 "title": f"{name.replace('_', ' ').capitalize()} in nanometres",
             }
             if name in required:

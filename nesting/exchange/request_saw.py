@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import ClassVar
 
 from nesting.domain.rules import DEFAULT_SAW, SawRules
-from nesting.exchange.kinds import MaybeAllowance
+from nesting.exchange.json_lengths import MaybeAllowance
 from nesting.exchange.request_part import RequestPart
 
 

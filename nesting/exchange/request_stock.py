@@ -8,7 +8,8 @@ from pydantic import Field, StrictInt
 
 from nesting.domain.material import Part as SawnPart
 from nesting.domain.stock import EndState, Offcut, StockLine
-from nesting.exchange.kinds import Count, MaybePrice, Size
+from nesting.exchange.json_lengths import Size
+from nesting.exchange.json_numbers import Count, MaybePrice
 from nesting.exchange.request_buying import BreakPart
 from nesting.exchange.request_findings import WherePart
 from nesting.exchange.request_part import RequestPart

@@ -11,8 +11,9 @@ from pydantic import Field, StrictInt, ValidationError
 from nesting.domain.made import Span
 from nesting.domain.report import BarReport, Miscut, Outcome, ShopReport
 from nesting.errors import InputRefused, Where
+from nesting.exchange.json_lengths import Allowance, MaybeAllowance, Size, unit_of
+from nesting.exchange.json_numbers import Count
 from nesting.exchange.json_text import pointer, read_tree, write_tree
-from nesting.exchange.kinds import Allowance, Count, MaybeAllowance, Size, unit_of
 from nesting.exchange.refused import findings_of
 from nesting.exchange.request_part import RequestPart
 from nesting.exchange.schema import schema_of
