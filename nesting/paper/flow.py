@@ -39,10 +39,14 @@ class Section:
     ----------
     head
         Printed at the top of every page of the section.
+    one_list
+        Whether its first page could be taken for the whole of it: each page but the last says at its foot
+        where the list goes on.
     """
 
     head: tuple[Block, ...]
     blocks: tuple[Block, ...]
+    one_list: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +63,30 @@ class Stack:
     def draw(self, surface: Surface, box: Box) -> None:
         """Print one below the other."""
         _draw_down(surface, box.x, box.y, box.width, self.blocks)
+
+
+@dataclass(frozen=True, slots=True)
+class Following:
+    """
+    A block that says nothing without what stands above it, such as a row without its headings.
+
+    Parameters
+    ----------
+    above
+        Printed above it once more where it opens a page.
+    """
+
+    block: Block
+    above: Block
+
+    @property
+    def height(self) -> float:
+        """Height of the block alone."""
+        return self.block.height
+
+    def draw(self, surface: Surface, box: Box) -> None:
+        """Print the block alone."""
+        self.block.draw(surface, box)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +156,8 @@ def paginate(sections: Sequence[Section], room: float) -> tuple[tuple[Section, t
 
     Returns
     -------
-    One (section, blocks) per page. A block higher than a page stands alone on one.
+    One (section, blocks) per page. A block higher than a page stands alone on one. What stands above a block
+    that follows it is repeated where the block opens a page.
     """
     pages: list[tuple[Section, tuple[Block, ...]]] = []
     for section in sections:
@@ -139,6 +168,9 @@ def paginate(sections: Sequence[Section], room: float) -> tuple[tuple[Section, t
             if page and block.height > left:
                 pages.append((section, tuple(page)))
                 page, left = [], free
+                if isinstance(block, Following) and block.above.height + block.height <= free:
+                    page.append(block.above)
+                    left -= block.above.height
             page.append(block)
             left -= block.height
         if page:
@@ -169,14 +201,16 @@ def print_pages(
     surface = Surface(path, page, f"{name}, plan {plan_id}")
     width = content_width(page)
     for number, (section, blocks) in enumerate(pages, start=1):
-        _frame(surface, name, plan_id, f"page {number} of {len(pages)}", title, note)
+        more = section.one_list and number < len(pages) and pages[number][0] is section
+        _heading(surface, name, plan_id, f"page {number} of {len(pages)}")
+        _foot(surface, title, note, f"goes on: page {number + 1}" if more else "")
         _draw_down(surface, MARGIN, MARGIN + _HEADER, width, (*section.head, *blocks))
         surface.next_page()
     surface.save()
     return len(pages)
 
 
-def _frame(surface: Surface, name: str, plan_id: str, count: str, title: str, note: str) -> None:
+def _heading(surface: Surface, name: str, plan_id: str, count: str) -> None:
     page = surface.page
     top = Box(MARGIN, MARGIN, content_width(page), _HEADER - 3)
     third = top.width / 3
@@ -185,14 +219,22 @@ def _frame(surface: Surface, name: str, plan_id: str, count: str, title: str, no
     surface.text(middle, f"plan {plan_id}", size=11, face=Face.CODE, align=Align.CENTRE)
     right = Box(top.x + 2 * third, top.y, third, top.height)
     surface.text(right, count, size=13, face=Face.BOLD, align=Align.RIGHT)
-    foot = Box(top.x, page.height - MARGIN - _FOOTER + 3, top.width, _FOOTER - 3)
-    surface.strokes(
-        ((top.x, top.bottom, top.right, top.bottom), (foot.x, foot.y - 0.5, foot.right, foot.y - 0.5)),
-        width=0.8,
-    )
+    surface.strokes(((top.x, top.bottom, top.right, top.bottom),), width=0.8)
+
+
+def _foot(surface: Surface, title: str, note: str, more: str) -> None:
+    """Print the sentence, the plan's title and, white on black between them, where the list goes on."""
+    page = surface.page
+    foot = Box(MARGIN, page.height - MARGIN - _FOOTER + 3, content_width(page), _FOOTER - 3)
+    surface.strokes(((foot.x, foot.y - 0.5, foot.right, foot.y - 0.5),), width=0.8)
     share = foot.width * (0.72 if note else 0.0)
-    surface.text(Box(foot.x, foot.y, share, foot.height), note, size=8, face=Face.BOLD, lines=2)
     rest = Box(foot.x + share + 3, foot.y, foot.width - share - 3, foot.height)
+    if more:
+        plate = Box(rest.x - 41, foot.y + 0.3, 38, foot.height - 0.6)
+        surface.frame(plate, stroke=0, fill=0)
+        surface.text(plate.inset(1.0, 0), more, size=11, face=Face.BOLD, align=Align.CENTRE, white=True)
+        share = max(share - 41, 0.0)
+    surface.text(Box(foot.x, foot.y, share, foot.height), note, size=8, face=Face.BOLD, lines=2)
     surface.text(rest, title, size=8, align=Align.RIGHT, lines=2)
 
 

@@ -17,7 +17,7 @@ from nesting.paper.flow import Block, Line, Section, Space, content_width, parag
 from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
-from nesting.paper.tables import TICK, Cell, Column, Heading, Row, heading, rows_of
+from nesting.paper.tables import TICK, Cell, Column, Heading, Row, heading, row_of, rows_of
 from nesting.reports.bags import bag_rows, unit_bags
 from nesting.reports.ends import ends_words
 from nesting.reports.lengths import BothUnits
@@ -114,14 +114,14 @@ def _floor(job: str, building: str, floor: str, boxes: tuple[UnitBox, ...], leng
         Line(" · ".join((*_whose(building, job), count)), 11, below=2),
         Heading(_UNITS),
     )
-    return Section(head, tuple(_unit_row(box, lengths) for box in boxes))
+    return Section(head, tuple(_unit_row(box, lengths) for box in boxes), one_list=True)
 
 
 def _unit_row(box: UnitBox, lengths: BothUnits) -> Row:
     short = f" {len(box.missing)} MISSING" if box.missing else ""
     longest = lengths.both(box.longest) if box.pieces else ""
     after = "never in this plan" if box.missing else f"bar {box.complete_after}"
-    return Row(
+    return row_of(
         _UNITS,
         (TICK, unit_name(box), f"{len(box.pieces)}{short}", longest, after),
         10.0,
@@ -140,12 +140,10 @@ def _unit(box: UnitBox, bag: SmallParts | None, lengths: BothUnits, width: float
             words = f"{name}, {lengths.both(left_out.length)}: {left_out.reason}"
             blocks += paragraph(words, width, size=10, face=Face.BOLD, loud=True)
         blocks.append(Space(2))
-    rows: list[Block] = [Row(_PIECES, _cells(piece, lengths), _ROW) for piece, _ in box.pieces]
-    if rows:
-        blocks += (Heading(_PIECES), *rows)
+    blocks += rows_of(Space(0), _PIECES, [_cells(piece, lengths) for piece, _ in box.pieces], height=_ROW)
     if bag is not None:
         blocks += rows_of(heading("Bag of small parts"), _BAG, _bagged(bag), height=_BAG_ROW)
-    return Section((BoxHead(box, lengths),), tuple(blocks))
+    return Section((BoxHead(box, lengths),), tuple(blocks), one_list=True)
 
 
 def _bagged(bag: SmallParts) -> list[tuple[Cell, ...]]:

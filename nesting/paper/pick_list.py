@@ -10,7 +10,7 @@ from nesting.paper.boxes import natural
 from nesting.paper.faces import Face
 from nesting.paper.flow import Line, Section, content_width, paragraph, print_pages
 from nesting.paper.page_size import PageSize
-from nesting.paper.tables import FIELD, TICK, Column, Heading, Row
+from nesting.paper.tables import FIELD, TICK, Column, Heading, row_of
 from nesting.reports.lengths import BothUnits
 from nesting.reports.whereabouts import used_offcuts
 
@@ -33,7 +33,7 @@ def write_pick_list(path: Path, plan: Plan, lengths: BothUnits, page: PageSize) 
         key=lambda found: (natural(found[0].place), natural(found[0].tag), found[1].number),
     )
     rows = tuple(
-        Row(
+        row_of(
             _COLUMNS,
             (
                 TICK,
@@ -60,7 +60,7 @@ def write_pick_list(path: Path, plan: Plan, lengths: BothUnits, page: PageSize) 
     return print_pages(
         path,
         page,
-        (Section(head, rows),),
+        (Section(head, rows, one_list=True),),
         name="Pick list",
         plan_id=plan.id,
         title=plan.request.title,

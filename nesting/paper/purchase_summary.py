@@ -12,7 +12,7 @@ from nesting.paper.flow import Block, Line, Section, Space, Stack, content_width
 from nesting.paper.page_size import PageSize
 from nesting.paper.saw_table import saw_table
 from nesting.paper.surface import Align
-from nesting.paper.tables import Column, Row, heading, rows_of
+from nesting.paper.tables import Column, heading, row_of, rows_of
 from nesting.reports.answer import (
     amount,
     answer_of,
@@ -98,7 +98,7 @@ def write_purchase_summary(path: Path, plan: Plan, lengths: BothUnits, page: Pag
     return print_pages(
         path,
         page,
-        (Section((), blocks),),
+        (Section((), blocks, one_list=True),),
         name="Purchase summary",
         plan_id=plan.id,
         title=plan.request.title,
@@ -215,9 +215,9 @@ def _share_rows(plan: Plan, lengths: BothUnits) -> tuple[tuple[str, ...], ...]:
 def _metal(plan: Plan) -> tuple[Block, ...]:
     rows = tuple((row.name, *_metal_cells(row.totals)) for row in account_rows(plan))
     words = ";  ".join(f"{name}: {meaning}" for name, meaning in WASTE_WORDS)
-    table = rows_of(heading("Where the metal goes, in metres"), _METAL, rows, height=8.0)
-    meaning = Row((Column("", 1.0, 8, lines=3),), (words,), 11.0)
-    return (*table, meaning) if table else ()
+    meaning = row_of((Column("", 1.0, 8, lines=3),), (words,), 11.0)
+    title = heading("Where the metal goes, in metres")
+    return rows_of(title, _METAL, rows, height=8.0, below=meaning)
 
 
 def _metal_cells(totals: Totals) -> tuple[str, ...]:

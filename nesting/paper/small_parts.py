@@ -44,15 +44,15 @@ _REELS = (
 )
 _CUTS = (
     Column("done", 0.055),
-    Column("reel", 0.07, 13, Face.BOLD),
+    Column("reel", 0.065, 13, Face.BOLD),
     Column("cut no.", 0.065, 11),
-    Column("marks", 0.09, 14, Face.BOLD, lines=1),
+    Column("marks", 0.075, 14, Face.BOLD, lines=1),
     Column("length", 0.215, 10),
-    Column("run", 0.195, 11, Face.CODE),
-    Column("job", 0.1, 10),
+    Column("run", 0.175, 11, Face.CODE),
+    Column("job", 0.15, 10),
     Column("fixture", 0.065, 11),
-    Column("piece", 0.065, 11),
-    Column("rest", 0.08, 9),
+    Column("piece", 0.06, 11),
+    Column("rest", 0.075, 9),
 )
 # Their headings stand at the top of every page instead.
 _CUT_ROWS = tuple(replace(column, title="") for column in _CUTS)
@@ -102,7 +102,7 @@ def write_small_parts(path: Path, plan: Plan, lengths: BothUnits, page: PageSize
     return print_pages(
         path,
         page,
-        (Section((), blocks), *(_cuts(one, lengths) for one in plan.reels)),
+        (Section((), blocks, one_list=True), *(_cuts(one, lengths) for one in plan.reels)),
         name="Small parts",
         plan_id=plan.id,
         title=plan.request.title,
@@ -179,7 +179,7 @@ def _cuts(one: ReelPlan, lengths: BothUnits) -> Section:
             own = (str(cut.marks), length, cut.run, cut.job, str(cut.copy), str(cut.part))
             cells.append((TICK, str(reel.number), str(number), *own, rest))
     title = Line(f"Strip {one.strip}: cut on marks only, power off", 13, Face.BOLD, below=1.5)
-    return Section((title, Heading(_CUTS)), rows_of(Space(0), _CUT_ROWS, cells, height=10.0))
+    return Section((title, Heading(_CUTS)), rows_of(Space(0), _CUT_ROWS, cells, height=10.0), one_list=True)
 
 
 def _up(value: Fraction, places: int) -> str:

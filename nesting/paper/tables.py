@@ -8,7 +8,7 @@ from enum import Enum
 
 from nesting.paper.faces import LINE, POINTS_PER_MM, Face, printable
 from nesting.paper.fitting import wrap
-from nesting.paper.flow import Block, Line, Space, Stack, content_width
+from nesting.paper.flow import Block, Following, Line, Space, Stack, content_width
 from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
@@ -23,7 +23,7 @@ class Mark(Enum):
 
 TICK, FIELD = Mark.TICK, Mark.FIELD
 # A text may shrink to this part of its type, not below the smallest, before its row grows instead.
-_READABLE, _SMALLEST, _MOST_LINES = 0.8, 8.0, 6
+_READABLE, _SMALLEST, _MOST_LINES = 0.8, 8.0, 8
 # Rows are measured before a page is chosen, so for the narrowest one.
 _NARROWEST = min(content_width(page) for page in PageSize)
 Cell = str | Mark
@@ -106,24 +106,71 @@ class Row:
         surface.strokes(((box.x, box.bottom, box.right, box.bottom),), width=0.4)
 
 
-def heading(text: str) -> Stack:
-    """Give the title of a table, with air above."""
-    return Stack((Space(4.5), Line(text, 13, Face.BOLD, below=1.5)))
+@dataclass(frozen=True, slots=True)
+class Title:
+    """The title of a table, with air above."""
+
+    text: str
+
+    @property
+    def height(self) -> float:
+        """Height in millimetres, the air included."""
+        return self._stack.height
+
+    def draw(self, surface: Surface, box: Box) -> None:
+        """Print it."""
+        self._stack.draw(surface, box)
+
+    @property
+    def _stack(self) -> Stack:
+        return Stack((Space(4.5), Line(self.text, 13, Face.BOLD, below=1.5)))
+
+
+def heading(text: str) -> Title:
+    """Give the title of a table."""
+    return Title(text)
 
 
 def rows_of(
-    title: Block, columns: tuple[Column, ...], rows: Sequence[tuple[Cell, ...]], *, height: float = 7.0
+    title: Block,
+    columns: tuple[Column, ...],
+    rows: Sequence[tuple[Cell, ...]],
+    *,
+    height: float = 7.0,
+    below: Block | None = None,
 ) -> tuple[Block, ...]:
-    """Give a table as blocks; its title, its headings and its first row are never parted."""
+    """
+    Give a table as blocks; its title, its headings and its first row are never parted.
+
+    Where it goes on over a page, its headings, and its title when it has one, stand above it again.
+
+    Parameters
+    ----------
+    below
+        Printed under the last row and never parted from it.
+    """
     if not rows:
         return ()
-    heading: tuple[Block, ...] = (Heading(columns),) if any(c.title for c in columns) else ()
-    lines = tuple(_row(columns, row, height) for row in rows)
-    return (Stack((title, *heading, lines[0])), *lines[1:])
+    headings: tuple[Block, ...] = (Heading(columns),) if any(c.title for c in columns) else ()
+    again = (Title(f"{title.text}, continued"), *headings) if isinstance(title, Title) else headings
+    lines: list[Block] = [row_of(columns, row, height) for row in rows]
+    if below is not None:
+        lines[-1] = Stack((lines[-1], below))
+    first = Stack((title, *headings, lines[0]))
+    return (first, *(Following(line, Stack(again)) if again else line for line in lines[1:]))
 
 
-def _row(columns: tuple[Column, ...], cells: tuple[Cell, ...], height: float) -> Row:
-    """Give a row as high as its longest text needs at a type that is read without effort."""
+def row_of(columns: tuple[Column, ...], cells: tuple[Cell, ...], height: float, *, loud: bool = False) -> Row:
+    """
+    Give a row as high as its longest text needs at a type that is read without effort.
+
+    Parameters
+    ----------
+    height
+        Least height in millimetres.
+    loud
+        White on black.
+    """
     grown = []
     for column, cell in zip(columns, cells, strict=True):
         lines = column.lines
@@ -135,7 +182,7 @@ def _row(columns: tuple[Column, ...], cells: tuple[Cell, ...], height: float) ->
             if needed > 1:
                 height = max(height, min(needed, lines) * size * LINE / POINTS_PER_MM + 1.2)
         grown.append(column if lines == column.lines else replace(column, lines=lines))
-    return Row(tuple(grown), cells, height)
+    return Row(tuple(grown), cells, height, loud)
 
 
 def _cells(columns: tuple[Column, ...], box: Box) -> tuple[Box, ...]:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from nesting.paper.faces import Face
 from nesting.paper.flow import (
+    Following,
     Line,
     Section,
     Space,
@@ -44,6 +45,40 @@ def test_a_block_higher_than_a_page_stands_alone() -> None:
     """It is printed all the same, with nothing beside it."""
     pages = paginate((Section((), (Space(10), Space(500), Space(10))),), 100)
     assert [[block.height for block in page] for _, page in pages] == [[10], [500], [10]]
+
+
+def test_what_stands_above_is_repeated_where_a_block_opens_a_page() -> None:
+    """Headings of 10 over rows of 40 on pages of 100: two rows a page, and headings on each."""
+    headings = Space(10)
+    rows = tuple(Following(Space(40), headings) for _ in range(5))
+    pages = paginate((Section((), (headings, *rows)),), 100)
+    assert [[block.height for block in page] for _, page in pages] == [[10, 40, 40], [10, 40, 40], [10, 40]]
+    assert [block for _, page in pages for block in page if block is not headings] == list(rows)
+
+
+def test_nothing_is_repeated_above_a_block_that_would_leave_the_page_with_it() -> None:
+    """A row as high as the page stands on it alone."""
+    pages = paginate((Section((), (Space(10), Following(Space(95), Space(10)))),), 100)
+    assert [[block.height for block in page] for _, page in pages] == [[10], [95]]
+
+
+def test_a_list_says_at_its_foot_that_it_goes_on(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """Two lists of two pages and one: only the first page of the first has more to come."""
+    room = content_height(PageSize.A4)
+    long = Section((), (Space(room), Space(room)), one_list=True)
+    short = Section((), (Space(1),), one_list=True)
+    parts = Section((), (Space(room), Space(room)))
+    print_pages(
+        tmp_path / "a.pdf",
+        PageSize.A4,
+        (long, short, parts),
+        name="Pack lists",
+        plan_id="7c1f",
+        title="Orrelbeck Yard",
+        note="Tick each piece.",
+    )
+    said = [(p.page, p.text, p.white) for p in recorders[0].printed if p.text.startswith("goes on")]
+    assert said == [(0, "goes on: page 2", True)]
 
 
 def test_a_stack_is_as_high_as_its_parts() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from nesting.batch.run import plan_request
@@ -75,3 +76,16 @@ def test_a_box_lists_its_bag(tmp_path: Path, recorders: list[Recorder]) -> None:
     texts = recorders[0].texts
     # 1000 mm: (1000 - 200) / 400 + 1 = 3 clips; two rows of 1 m of tape
     assert {"Bag of small parts", "cap · holed", "cap · solid", "clip", "3", "2 m"} <= set(texts)
+
+
+def test_a_room_in_many_words_is_read_from_a_higher_row(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """A packer tells two rooms of long names apart without a magnifying glass."""
+    room = "conservatory and winter garden"
+    pieces = tuple(
+        replace(piece, place=replace(piece.place, room=room, spot="wall above the long radiators"))
+        for piece in PLAN.pieces
+    )
+    write_pack_lists(tmp_path / "p.pdf", replace(PLAN, pieces=pieces), BothUnits(), PageSize.A4)
+    printed = [p.fitted for p in recorders[0].printed if p.text.startswith(room)]
+    assert printed
+    assert all(fitted.size >= 8.0 and "…" not in "".join(fitted.lines) for fitted in printed)

@@ -31,3 +31,20 @@ def test_offcuts_that_stay_are_not_listed(tmp_path: Path, recorders: list[Record
     write_pick_list(tmp_path / "p.pdf", PLAN, BothUnits(), PageSize.A4)
     assert "2 offcuts to fetch" in recorders[0].texts
     assert "OC-0098" not in recorders[0].texts
+
+
+def test_a_rack_place_in_many_words_is_read_from_a_higher_row(
+    tmp_path: Path, recorders: list[Recorder]
+) -> None:
+    """Nobody looks for an offcut behind an ellipsis."""
+    place = "hall 3, rack on the south wall, bay 17, lower left behind the pillar"
+    offcuts = tuple(replace(offcut, place=place) for offcut in PLAN.request.offcuts)
+    write_pick_list(
+        tmp_path / "p.pdf",
+        replace(PLAN, request=replace(PLAN.request, offcuts=offcuts)),
+        BothUnits(),
+        PageSize.A4,
+    )
+    printed = [p.fitted for p in recorders[0].printed if p.text == place]
+    assert len(printed) == 2
+    assert all(fitted.size >= 8.0 and "…" not in "".join(fitted.lines) for fitted in printed)

@@ -5,11 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 
 from nesting.errors import Finding, Severity, Where
-from nesting.paper.flow import Stack
+from nesting.paper.flow import Following, Stack
 from nesting.paper.saw_table import saw_table
 from nesting.paper.tables import Row
 from nesting.reports.lengths import BothUnits
 from tests.reports.plans import example_plan
+
+
+def rows_in(table: Stack) -> list[Row]:
+    """Give the rows below the first, which stands with its headings."""
+    inner = [block.block for block in table.blocks if isinstance(block, Following)]
+    return [row for row in inner if isinstance(row, Row)]
 
 
 def test_each_saw_has_its_column() -> None:
@@ -26,8 +32,7 @@ def test_each_saw_has_its_column() -> None:
     ]
     (whole,) = saw_table(replace(plan, request=replace(plan.request, cover_saw=None)), BothUnits())
     assert isinstance(whole, Stack)
-    alone = whole.blocks[1]
-    assert isinstance(alone, Row)
+    alone = rows_in(whole)[0]
     assert [column.title for column in alone.columns] == ["allowance", "saw", "what it is"]
 
 
@@ -40,5 +45,7 @@ def test_common_values_are_told_from_given_ones_and_never_parted() -> None:
     request = replace(plan.request, cover_saw=None, findings=(taken,))
     (whole,) = saw_table(replace(plan, request=request), BothUnits())
     assert isinstance(whole, Stack)
-    rows = [row for row in whole.blocks if isinstance(row, Row)]
-    assert [str(row.cells[1]).rpartition(", ")[2] for row in rows] == ["common value", *["given"] * 4]
+    assert [str(row.cells[1]).rpartition(", ")[2] for row in rows_in(whole)] == [
+        "common value",
+        *["given"] * 4,
+    ]

@@ -72,7 +72,7 @@ def test_drivers_are_advice_with_the_caution_in_white_on_black(
     assert {"17.28 W", "21.6 W", "Load and drivers: advice, no order"} <= set(texts)
     assert any(text.endswith("a qualified person designs it") for text in texts)
     loud = [p.text.replace("\N{NO-BREAK SPACE}", " ") for p in recorders[0].printed if p.white]
-    assert " ".join(loud) == PLANNING_AID
+    assert " ".join(text for text in loud if not text.startswith("goes on")) == PLANNING_AID
 
 
 def test_no_watts_no_caution(tmp_path: Path, recorders: list[Recorder]) -> None:

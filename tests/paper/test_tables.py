@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from nesting.paper.flow import Space, Stack
+from nesting.paper.faces import Face
+from nesting.paper.flow import Following, Section, Space, Stack, paginate
 from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
-from nesting.paper.tables import FIELD, TICK, Column, Heading, Row, heading, rows_of
+from nesting.paper.tables import FIELD, TICK, Column, Heading, Row, heading, row_of, rows_of
 from tests.paper.recording import Recorder
 
 COLUMNS = (Column("got", 0.2), Column("tag", 0.5), Column("measured", 0.3))
@@ -25,6 +26,33 @@ def test_a_title_keeps_its_headings_and_its_first_row() -> None:
     assert isinstance(blocks[0], Stack)
     assert [type(block) for block in blocks[0].blocks[1:]] == [Heading, Row]
     assert len(blocks) == 2
+
+
+def test_a_table_that_goes_on_has_its_title_and_headings_again(tmp_path: Path) -> None:
+    """The second page of a list of caps says that these are caps, and which column counts them."""
+    blocks = rows_of(
+        heading("Caps, 90 in all"), COLUMNS, [("1", f"cap {n}", "") for n in range(9)], height=30
+    )
+    (_, first), (_, second), *_ = paginate((Section((), blocks),), 150)
+    for page, title in ((first, "Caps, 90 in all"), (second, "Caps, 90 in all, continued")):
+        paper = surface(tmp_path)
+        for block in page:
+            block.draw(paper, Box(10, 10, 190, block.height))
+        assert paper.texts[: 1 + len(COLUMNS)] == [title, "got", "tag", "measured"]
+
+
+def test_what_belongs_under_a_table_stays_with_its_last_row() -> None:
+    """The meaning of the columns is not left alone on the next page."""
+    meaning = Space(11)
+    one = rows_of(heading("Metal"), COLUMNS, [("a", "b", "")], below=meaning)
+    two = rows_of(heading("Metal"), COLUMNS, [("a", "b", ""), ("c", "d", "")], below=meaning)
+    (only,), (_, last) = one, two
+    assert isinstance(only, Stack)
+    assert isinstance(last, Following)
+    for block in (only.blocks[-1], last.block):
+        assert isinstance(block, Stack)
+        assert isinstance(block.blocks[0], Row)
+        assert block.blocks[1] is meaning
 
 
 def test_no_rows_no_table() -> None:
@@ -50,6 +78,15 @@ def test_a_loud_row_is_white_on_black(tmp_path: Path) -> None:
     assert paper.framed[0][2] == 0
     assert paper.framed[1][2] == 1
     assert paper.printed[0].white
+
+
+def test_a_loud_row_grows_like_any_other(tmp_path: Path) -> None:
+    """An incomplete unit with a long name is not printed smaller than a complete one."""
+    columns = (Column("unit", 0.3, 14, Face.BOLD), Column("pieces", 0.7))
+    name = "Gatehouse and porter's lodge, upper storey, the rooms towards the river"
+    row = row_of(columns, (name, "4"), 10.0, loud=True)
+    assert row.loud
+    assert row.height > 10.0
 
 
 def test_a_long_name_makes_its_row_higher_not_its_type_smaller(tmp_path: Path) -> None:
