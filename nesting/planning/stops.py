@@ -1,10 +1,10 @@
-"""How often the stop is moved, and an order of bars and cuts that moves it less often."""
+"""How often the stop is moved, and an order of each bar's cuts that moves it less often."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import islice, pairwise
+from itertools import pairwise
 
 from nesting.domain.goals import GoalPrice
 from nesting.domain.plan import PlannedBar
@@ -20,19 +20,16 @@ Bars = tuple[PlannedBar, ...]
 @dataclass(frozen=True, slots=True)
 class StopOrder:
     """
-    Bars and the cuts of each in the order in which to saw them.
+    The cuts of each bar in the order in which to saw them.
 
     Parameters
     ----------
-    bars
-        Indices of the bars.
     cuts
-        For each of these bars, indices into its cuts.
+        For each bar, indices into its cuts.
     changes
         Times the stop is moved after it was first set.
     """
 
-    bars: tuple[int, ...]
     cuts: tuple[tuple[int, ...], ...]
     changes: int
 
@@ -49,48 +46,34 @@ def stop_changes(bars: Sequence[Sequence[Length]]) -> int:
     return sum(a != b for a, b in pairwise(stop for bar in bars for stop in bar))
 
 
-def order_for_stops(bars: Sequence[PlannedBar], saw: SawRules, *, keep_order: bool = False) -> StopOrder:
+def order_for_stops(bars: Sequence[PlannedBar], saw: SawRules) -> StopOrder:
     """
-    Order bars and cuts so that the stop is moved less often, never more often than in the given order.
+    Order the cuts of each bar so that the stop is moved less often, never more often than as given.
 
     The grip rule comes first: no bar gets an order with more cuts that cannot be held than its own
     safe order has. Then equal stops come together, in a bar and from one bar to the next; then the
-    longest first. From the bar just cut the next one is the longest that can begin with the stop as
-    it stands (a greedy chain, not proved least).
+    longest first. A bar begins with the stop as it stands where it can, and ends with one that the next
+    bar can begin with (one step ahead, not proved least).
 
     Parameters
     ----------
-    keep_order
-        Leave the bars in their order and arrange the cuts of each alone.
+    bars
+        They stay in their order, which other goals have settled.
     """
     ways = [_ways(bar, saw) for bar in bars]
     starts = [{first for first, _ in way} for way in ways]
-    in_turn = list(range(len(bars)))
-    if not keep_order:
-        in_turn.sort(key=lambda i: (sorted(-cut.length for cut in bars[i].cuts), i))
-    waiting = dict.fromkeys(in_turn)
-    order: list[int] = []
     cuts: list[tuple[int, ...]] = []
     stop: Length | None = None
-    while waiting:
-        i = next(iter(waiting))
-        if not keep_order:
-            i = next((b for b in waiting if stop in starts[b]), i)
-        del waiting[i]
-        ends = [pair for pair in ways[i] if pair[0] == stop] or list(ways[i])
-        # End with the stop that most of the bars that may come next can begin with.
-        following = islice(waiting, 1 if keep_order else None)
-        others = [starts[b] for b in following]
-        wanted = {last: sum(last in start for start in others) for _, last in ends}
-        pair = max(ends, key=lambda p: wanted[p[1]])
-        order.append(i)
-        cuts.append(ways[i][pair])
-        stop = pair[1] if ways[i][pair] else stop
-    lengths = [[bars[i].cuts[c].length for c in way] for i, way in zip(order, cuts, strict=True)]
+    for way, following in zip(ways, [*starts[1:], set()], strict=True):
+        ends = [pair for pair in way if pair[0] == stop] or list(way)
+        pair = next((pair for pair in ends if pair[1] in following), ends[0])
+        cuts.append(way[pair])
+        stop = pair[1] if way[pair] else stop
+    changes = stop_changes([[bar.cuts[c].length for c in one] for bar, one in zip(bars, cuts, strict=True)])
     given = stop_changes([[cut.length for cut in bar.cuts] for bar in bars])
-    if (changes := stop_changes(lengths)) < given:
-        return StopOrder(tuple(order), tuple(cuts), changes)
-    return StopOrder(tuple(range(len(bars))), tuple(tuple(range(len(bar.cuts))) for bar in bars), given)
+    if changes < given:
+        return StopOrder(tuple(cuts), changes)
+    return StopOrder(tuple(tuple(range(len(bar.cuts))) for bar in bars), given)
 
 
 def with_stop_order(bars: Sequence[PlannedBar], group: Group, *, cost: int) -> tuple[Bars, GoalPrice]:
@@ -101,7 +84,7 @@ def with_stop_order(bars: Sequence[PlannedBar], group: Group, *, cost: int) -> t
     -------
     The bars, and how often the stop is moved before and after.
     """
-    found = order_for_stops(bars, group.saw, keep_order=True)
+    found = order_for_stops(bars, group.saw)
     pieces = {piece.id: piece for piece in group.pieces}
     kinds = {kind.key: kind for kind in group.problem.bars}
     made = []
@@ -112,12 +95,6 @@ def with_stop_order(bars: Sequence[PlannedBar], group: Group, *, cost: int) -> t
         made.append(sawn_bar(bar.number, kinds[bar.source], in_order, rest, group.saw, bar.tail_tag))
     before = stop_changes([[cut.length for cut in bar.cuts] for bar in bars])
     return tuple(made), _price(bars, before, found.changes, cost)
-
-
-def stop_price(bars: Sequence[PlannedBar], saw: SawRules, *, cost: int) -> GoalPrice:
-    """Tell how many stop changes the better order saves; it moves no piece, so the cost stays."""
-    before = stop_changes([[cut.length for cut in bar.cuts] for bar in bars])
-    return _price(bars, before, order_for_stops(bars, saw).changes, cost)
 
 
 def _price(bars: Sequence[PlannedBar], before: int, after: int, cost: int) -> GoalPrice:
