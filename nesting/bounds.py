@@ -65,15 +65,3 @@ def volume_bound(problem: Problem) -> int:
     bars = [(bar.usable + kerf, bar.cost, bar.count) for bar in problem.bars if bar.usable + kerf > 0]
     unit = gcd(*(bar.cost for bar in problem.bars)) or 1
     return ceil(cheapest_filling(bars, need).cost / unit) * unit
-
-
-def short_bound(problem: Problem) -> int:
-    """
-    Give a length, kerfs included, that is left out of every plan for want of metal.
-
-    The same filling, with all bars of the problem used up.
-    """
-    kerf = problem.kerf
-    need = sum((length + kerf) * n for length, n in zip(problem.lengths, problem.counts, strict=True))
-    bars = [(bar.usable + kerf, bar.cost, bar.count) for bar in problem.bars if bar.usable + kerf > 0]
-    return cheapest_filling(bars, need).lacking

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from nesting.bounds import cheapest_filling, short_bound, volume_bound
+from nesting.bounds import cheapest_filling, volume_bound
 from nesting.domain.problem import BarKind, Problem
 from nesting.units import Length
 
@@ -27,9 +27,3 @@ def test_volume_bound_counts_kerfs_and_rounds_to_the_cost_unit() -> None:
     bars = (BarKind(key="bar", length=Length(100), head=Length(1), tail=Length(1), cost=6),)
     asked = Problem(lengths=(Length(30),), counts=(4,), bars=bars, kerf=Length(2))
     assert volume_bound(asked) == 12
-
-
-def test_short_bound_is_what_exceeds_all_bars() -> None:
-    """3 x 30 from one bar of 50 lacks at least 40."""
-    bars = (BarKind(key="bar", length=Length(50), count=1),)
-    assert short_bound(Problem(lengths=(Length(30),), counts=(3,), bars=bars)) == 40

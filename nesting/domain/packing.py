@@ -69,6 +69,11 @@ def scrap_of(problem: Problem, bar: int, pieces: tuple[tuple[int, int], ...]) ->
     return 0 if tail >= problem.keep_length else int(tail)
 
 
+def total_scrap(problem: Problem, packing: Packing) -> int:
+    """Give the length of all tails too short to keep, nanometres."""
+    return sum(scrap_of(problem, use.bar, use.pieces) * use.times for use in packing.uses)
+
+
 def cost_of(problem: Problem, packing: Packing) -> int:
     """Give the sum of the opened bars' costs."""
     return sum(problem.bars[use.bar].cost * use.times for use in packing.uses)

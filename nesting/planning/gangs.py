@@ -8,9 +8,7 @@ from fractions import Fraction
 from itertools import groupby
 
 from nesting.domain.goals import GoalPrice
-from nesting.domain.packing import Packing, remainder
 from nesting.domain.plan import PlannedBar
-from nesting.domain.problem import Problem
 from nesting.errors import ProblemError
 from nesting.units import Length
 
@@ -40,30 +38,6 @@ def gang_strokes(patterns: Iterable[tuple[int, int]], gang: int) -> int:
     if gang < 1:
         raise ProblemError(f"A clamp for {gang} bars cuts nothing.")
     return sum(-(-times // gang) * strokes for times, strokes in patterns)
-
-
-def packing_strokes(problem: Problem, packing: Packing, gang: int) -> int:
-    """
-    Count the strokes of an anonymous answer, a head trim's and a last cut's where there is one.
-
-    Raises
-    ------
-    ProblemError
-        When the clamp holds no bar.
-    """
-    return gang_strokes(
-        (
-            (
-                use.times,
-                int(problem.bars[use.bar].head > 0)
-                + sum(n for _, n in use.pieces)
-                - 1
-                + int(remainder(problem, use.bar, use.pieces) > 0),
-            )
-            for use in packing.uses
-        ),
-        gang,
-    )
 
 
 def setting_of(bar: PlannedBar) -> Setting:

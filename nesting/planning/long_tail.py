@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from nesting.domain.goals import GoalPrice, Slivers
-from nesting.domain.packing import Packing, PatternUse, scrap_of, tail_of
+from nesting.domain.packing import Packing, PatternUse, tail_of, total_scrap
 from nesting.domain.plan import PlannedBar
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Progress, StopReason
@@ -108,13 +108,9 @@ def _with_tail_of(settled: Settled, length: Length, seed: int, stop: Stop) -> Se
     kinds = len(group.market.uses)
     cost = bill.cost + sum(problem.bars[use.bar].cost * use.times for use in packing.uses if use.bar >= kinds)
     slivers = group.goals.slivers is Slivers.FORBID and sliver_count(problem, packing)
-    if cost > result.cost or _scrap(problem, packing) > _scrap(problem, result.best) or slivers:
+    if cost > result.cost or total_scrap(problem, packing) > total_scrap(problem, result.best) or slivers:
         return None
     return replace(settled, result=replace(changed, cost=cost, bound=min(result.bound, cost)), bill=bill)
-
-
-def _scrap(problem: Problem, packing: Packing) -> int:
-    return sum(scrap_of(problem, use.bar, use.pieces) * use.times for use in packing.uses)
 
 
 def _with_piece(problem: Problem, length: Length) -> tuple[Problem, int]:

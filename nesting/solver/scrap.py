@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from nesting.domain.packing import Packing, PatternUse, cost_of, scrap_of, tail_of
+from nesting.domain.packing import Packing, PatternUse, cost_of, tail_of, total_scrap
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Progress, Result, StopReason
 from nesting.solver.columns import Pieces
@@ -23,11 +23,6 @@ class _CostReached:
         if now.best is not None and now.best <= self.cost and now.short == 0:
             return StopReason.EXHAUSTED
         return StopReason.EXHAUSTED if now.bound is not None and now.bound > self.cost else None
-
-
-def total_scrap(problem: Problem, packing: Packing) -> int:
-    """Give the length of all tails too short to keep, nanometres."""
-    return sum(scrap_of(problem, use.bar, use.pieces) * use.times for use in packing.uses)
 
 
 def less_scrap(

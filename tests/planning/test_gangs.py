@@ -4,11 +4,9 @@ from collections.abc import Sequence
 
 import pytest
 
-from nesting.domain.packing import Packing, PatternUse
 from nesting.domain.plan import Cut, PlannedBar, TailFate
-from nesting.domain.problem import BarKind, Problem
 from nesting.errors import ProblemError
-from nesting.planning.gangs import gang_price, gang_strokes, gangs, packing_strokes
+from nesting.planning.gangs import gang_price, gang_strokes, gangs
 from nesting.units import Length, mm
 
 
@@ -53,26 +51,6 @@ def test_only_neighbours_with_the_same_settings_are_clamped() -> None:
     """Cutting order is kept, and an offcut is never clamped with another bar."""
     bars = [bar(1, [610]), bar(2, [610]), bar(3, [610]), bar(4, [500]), bar(5, [610]), bar(6, [610], "R-7")]
     assert [[b.number for b in gang] for gang in gangs(bars, 2)] == [[1, 2], [3], [4], [5], [6]]
-
-
-def test_strokes_of_an_anonymous_answer() -> None:
-    """2500, h = e = 8, k 3, 4 x 610: head trim + 4 cuts are 5 strokes; 24 such bars by fours are 30."""
-    problem = Problem(
-        lengths=(mm(610),),
-        counts=(96,),
-        bars=(BarKind(key="bar", length=mm(2500), head=mm(8), tail=mm(8)),),
-        kerf=mm(3),
-    )
-    packing = Packing((PatternUse(0, ((0, 4),), 24),), (0,))
-    assert (packing_strokes(problem, packing, 4), packing_strokes(problem, packing, 1)) == (30, 120)
-
-
-def test_an_exact_last_piece_needs_no_stroke() -> None:
-    """2000, no trims, k 3, 4 x 497.75 = 1991 + 9: three cuts free four pieces."""
-    problem = Problem(
-        lengths=(Length(497_750_000),), counts=(4,), bars=(BarKind(key="bar", length=mm(2000)),), kerf=mm(3)
-    )
-    assert packing_strokes(problem, Packing((PatternUse(0, ((0, 4),), 1),), (0,)), 1) == 3
 
 
 def test_the_price_of_gangs_is_nothing() -> None:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from nesting.domain.packing import Packing, PatternUse, cost_of
+from nesting.domain.packing import Packing, PatternUse, cost_of, total_scrap
 from nesting.solver.params import ScrapParams, SolverParams
-from nesting.solver.scrap import less_scrap, total_scrap
+from nesting.solver.scrap import less_scrap
 from nesting.solver.solve import solve
 from nesting.stop import NEVER, MaxRounds
 from tests.solver.replay import faults, problem
