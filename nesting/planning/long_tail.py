@@ -1,4 +1,4 @@
-"""A settled group with its leftover in one long tail, at the same cost and with no more scrap."""
+"""A settled group with what is left over in one long tail, at the same cost and with no more scrap."""
 
 from __future__ import annotations
 

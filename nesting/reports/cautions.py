@@ -15,7 +15,7 @@ MEASURE = (
     "bar. If they differ from the list, stop and find out why. Do not cut from drawing sizes."
 )
 SAW = (
-    "Saw: guards on, profile clamped in shaped blocks, hands at least 150 mm (6 in) off the blade path, "
+    "Saw: guards on, channel clamped in shaped blocks, hands at least 150 mm (6 in) off the blade path, "
     "eye and hearing protection, no gloves or loose sleeves at the blade. Never hold a short end by hand."
 )
 BLADE = (
