@@ -13,11 +13,12 @@ from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
 from nesting.reports.bar_warnings import bar_warnings
 from nesting.reports.gangs import Gang
+from nesting.reports.slope_words import slope_notes
 from nesting.reports.unverified import cuts_warning, unverified_cuts
 from nesting.reports.whereabouts import numbers_words
 
 # Heights in millimetres.
-_TITLE, _WARNING, _CAPTION, _PICTURE, _BELOW = 11.0, 8.0, 4.0, 11.0, 7.0
+_TITLE, _WARNING, _NOTE, _CAPTION, _PICTURE, _BELOW = 11.0, 8.0, 4.6, 4.0, 11.0, 7.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,17 +40,20 @@ class CutBlock:
     @property
     def height(self) -> float:
         """Height in millimetres, the space below included."""
-        warned = len(self._warnings) * _WARNING
+        warned = len(self._warnings) * _WARNING + len(self._notes) * _NOTE
         return _TITLE + warned + _CAPTION + _PICTURE + self._table.height + _BELOW
 
     def draw(self, surface: Surface, box: Box) -> None:
-        """Print title, warnings, picture, cuts and tail."""
+        """Print title, warnings, notes on mitres, picture, cuts and tail."""
         y = box.y
         self._title(surface, Box(box.x, y + 1.5, box.width, _TITLE - 3))
         y += _TITLE
         for warning in self._warnings:
             _warn(surface, Box(box.x, y, box.width, _WARNING - 1), warning)
             y += _WARNING
+        for note in self._notes:
+            surface.text(Box(box.x, y, box.width, _NOTE), note, size=9.5, face=Face.BOLD)
+            y += _NOTE
         self._picture(surface, Box(box.x, y, box.width, _CAPTION + _PICTURE))
         y += _CAPTION + _PICTURE
         self._table.draw(surface, Box(box.x, y, box.width, self._table.height))
@@ -57,6 +61,10 @@ class CutBlock:
     @property
     def _table(self) -> CutTable:
         return CutTable(self.gang, self.book, self.first, self.last)
+
+    @property
+    def _notes(self) -> tuple[str, ...]:
+        return slope_notes(self.gang.bars)
 
     @property
     def _warnings(self) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from nesting.domain.material import CoverMode
@@ -24,13 +24,13 @@ from nesting.paper.flow import (
 )
 from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
+from nesting.paper.saw_order import gangs_to_cut
 from nesting.paper.saw_table import saw_table
 from nesting.paper.surface import Align, Surface
 from nesting.paper.tables import Column, heading, rows_of
 from nesting.reports.answer import bars_words, loud_words
 from nesting.reports.bar_picture import SegmentKind
 from nesting.reports.cautions import plan_cautions, standing_cautions
-from nesting.reports.gangs import gangs
 from nesting.reports.lengths import BothUnits
 from nesting.reports.tables import part_words
 from nesting.reports.whereabouts import bars_to_cut, cut_already_words, numbers_words
@@ -98,8 +98,7 @@ def write_cut_sheets(path: Path, plan: Plan, lengths: BothUnits, page: PageSize)
     """
     width = content_width(page)
     sections = [Section((), _first_page(plan, lengths, width))]
-    to_cut = (replace(group, bars=bars_to_cut(group)) for group in plan.groups)
-    sections += [_section(plan, group, lengths, page) for group in to_cut if group.bars]
+    sections += [_section(plan, group, lengths, page) for group in plan.groups if bars_to_cut(group)]
     return print_pages(
         path,
         page,
@@ -116,7 +115,7 @@ def _section(plan: Plan, group: GroupPlan, lengths: BothUnits, page: PageSize) -
     family = plan.request.family(group.material.family)
     head = MaterialHead(group, lengths, family.cover_mode if family else CoverMode.NONE)
     room = content_height(page) - head.height
-    alike = gangs(group, unverified=book.unverified, clamp=plan.request.goals.gang)
+    alike = gangs_to_cut(plan, group, book.unverified)
     return Section((head,), tuple(block for gang in alike for block in cut_blocks(gang, book, room)))
 
 

@@ -18,8 +18,8 @@ from nesting.reports.whereabouts import room_words
 
 # Heights in millimetres.
 _HEAD, _TRIM, _TAIL = 6.5, 6.5, 13.0
-# Beside other bars a cell is narrow: the place takes two lines.
-_ROW, _COVER_LINE, _MITRE_LINE, _NARROW_LINE = 11.5, 2.0, 4.2, 1.5
+# Beside other bars a cell is narrow: the place takes two lines of its whole width, under the box to tick.
+_ROW, _COVER_LINE, _MITRE_LINE, _NARROW_LINE = 11.5, 2.0, 4.2, 3.0
 # Widths of the columns left of the bars' own: number, stop, far face, first-off measure.
 _SHARED = (10.0, 43.0, 22.0, 16.0)
 _TICK = 6.0
@@ -156,13 +156,13 @@ class CutTable:
         low = Box(inside.x, inside.bottom - 3.2, inside.width, 3.2)
         upper = Box(inside.x, inside.y, inside.width, inside.height - (3.2 if below else 0.0))
         beside = upper.width - _TICK - 1.2
-        name = Box(upper.x, upper.y, beside, upper.height * (0.52 if alone else 0.45))
-        place = Box(upper.x, name.bottom, beside, upper.height - name.height)
+        name = Box(upper.x, upper.y, beside, upper.height * 0.52 if alone else _TICK)
+        place = Box(upper.x, name.bottom, beside if alone else upper.width, upper.height - name.height)
         surface.text(name, cut.piece, size=13, face=Face.CODE, lines=2)
         # A slash stays with the word before it, so that no line begins with one.
         room = room_words(piece.place).replace(" / ", "\N{NO-BREAK SPACE}/ ")
         surface.text(place, room, size=9.5 if alone else 8, lines=2)
-        _tick(surface, Box(cell.x, upper.y, cell.width, upper.height), _TICK)
+        _tick(surface, Box(cell.x, upper.y, cell.width, upper.height if alone else _TICK), _TICK)
         surface.text(low, below, size=7.5, face=Face.BOLD if cut.turned else Face.PLAIN)
 
     def _below(self, piece: Piece, cut: Cut) -> str:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from nesting.paper.codes import code_rows
-from nesting.paper.faces import Face
+from nesting.paper.faces import Face, printable, width_of
 from nesting.paper.hatching import Box
 from nesting.paper.label_grid import LabelGrid
 from nesting.paper.page_size import PageSize
@@ -16,11 +16,23 @@ from nesting.paper.surface import Surface
 # Office printers leave about this much of a sheet's edge white, and labels are punched as much off.
 _EDGE_ACROSS, _EDGE_DOWN = 4.5, 3.5
 _QUIET_MODULES = 4
+_CODE_SHARE = 0.36
+# A text that one line would print smaller than this many points is given height for two lines of it instead.
+_READABLE, _TWO_LINES = 7.0, 7.0
 
 
 @dataclass(frozen=True, slots=True)
 class LabelLine:
-    """One line of a label: its text, its share of the height, its type."""
+    """
+    One line of a label: its text, its share of the height, its type.
+
+    Parameters
+    ----------
+    share
+        Of the label's height; in all, the lines of a label come to about as much as its millimetres.
+    lines
+        Most lines it may wrap to; with more than one, a long text takes a larger share.
+    """
 
     text: str
     share: float
@@ -78,9 +90,11 @@ def print_labels(path: Path, page: PageSize, grid: LabelGrid, labels: Sequence[L
 def draw_label(surface: Surface, place: Box, label: Label) -> None:
     """Print one label into its place, inside a margin for the printer and the punch."""
     inner = place.inset(_EDGE_ACROSS, _EDGE_DOWN)
-    upper_share = sum(line.share for line in label.beside)
-    upper = inner.height * upper_share / (upper_share + sum(line.share for line in label.below))
-    side = min(upper, inner.width * 0.36)
+    beside = _grown(label.beside, inner.width * (1 - _CODE_SHARE) - 1.0)
+    below = _grown(label.below, inner.width)
+    upper_share = sum(line.share for line in beside)
+    upper = inner.height * upper_share / (upper_share + sum(line.share for line in below))
+    side = min(upper, inner.width * _CODE_SHARE)
     rows = code_rows(label.code)
     code = Box(inner.right - side, inner.y, side, side)
     text = Box(inner.x, inner.y, inner.width - side - 1.0, upper)
@@ -91,8 +105,21 @@ def draw_label(surface: Surface, place: Box, label: Label) -> None:
     else:
         surface.frame(code.inset(1.0), stroke=0.6)
         surface.text(code.inset(2.0), "too long for a code: read the text", size=7, lines=4)
-    _lines(surface, text, label.beside)
-    _lines(surface, Box(inner.x, inner.y + upper, inner.width, inner.height - upper), label.below)
+    _lines(surface, text, beside)
+    _lines(surface, Box(inner.x, inner.y + upper, inner.width, inner.height - upper), below)
+
+
+def _grown(lines: Sequence[LabelLine], width: float) -> tuple[LabelLine, ...]:
+    """Give more of the height to texts too long for one line ``width`` millimetres wide."""
+    return tuple(
+        replace(line, share=max(line.share, _TWO_LINES)) if line.lines > 1 and _long(line, width) else line
+        for line in lines
+    )
+
+
+def _long(line: LabelLine, width: float) -> bool:
+    shown, face = printable(line.text, line.face)
+    return width_of(shown, face) * _READABLE > width
 
 
 def _lines(surface: Surface, box: Box, lines: Sequence[LabelLine]) -> None:

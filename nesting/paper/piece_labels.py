@@ -1,4 +1,4 @@
-"""A label for every piece, in the order of cutting, so that the next label is the next piece's."""
+"""A label for every piece, in the order of the cut sheets, so that the next label is the next piece's."""
 
 from __future__ import annotations
 
@@ -13,13 +13,11 @@ from nesting.paper.label import Label, LabelLine, print_labels
 from nesting.paper.label_grid import LabelGrid
 from nesting.paper.lots import lot_words
 from nesting.paper.page_size import PageSize
+from nesting.paper.saw_order import cuts_in_order
 from nesting.reports.ends import ends_words, feed_words
 from nesting.reports.lengths import BothUnits
 from nesting.reports.unverified import MARK, unverified
-from nesting.reports.whereabouts import bars_to_cut, pieces_by_id
-
-# Characters of a job that one line of a label holds in a type that is read without effort.
-_ONE_LINE = 36
+from nesting.reports.whereabouts import pieces_by_id
 
 
 def piece_labels(plan: Plan, lengths: BothUnits) -> tuple[Label, ...]:
@@ -36,9 +34,7 @@ def piece_labels(plan: Plan, lengths: BothUnits) -> tuple[Label, ...]:
             feed=feeds.get(cut.piece, ""),
             verify=cut.piece in marked,
         )
-        for group in plan.groups
-        for bar in bars_to_cut(group)
-        for order, cut in enumerate(bar.cuts, start=1)
+        for bar, order, cut in cuts_in_order(plan)
     )
 
 
@@ -81,9 +77,7 @@ def _label(
             LabelLine(f"{part}{what}, {lot_words(plan, bar, material)}", 3.5, 9, Face.BOLD),
             LabelLine(", ".join(p for p in (ends_words(piece), feed) if p), 3.0, 8),
             # A line of its own: beside plan and bar a long job would be too small to read.
-            LabelLine(f"job {piece.job}", 3.0, 8)
-            if len(piece.job) <= _ONE_LINE
-            else LabelLine(f"job {piece.job}", 7.5, 7, lines=2),
+            LabelLine(f"job {piece.job}", 3.0, 8, lines=2),
             LabelLine(f"plan {plan.id} · bar {bar.number} cut {order}", 2.8, 7),
         ),
         code=code_text(piece.id, plan.id),

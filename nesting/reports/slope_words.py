@@ -2,9 +2,11 @@ r"""Slopes as they are drawn on sheets: ``/``, ``|`` and ``\`` beside the piece 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from nesting.domain.mitre import SQUARE
 from nesting.domain.pieces import Piece
-from nesting.domain.plan import Cut
+from nesting.domain.plan import Cut, PlannedBar
 from nesting.takeoff.mitres import slope_mark
 from nesting.units import mm_text
 
@@ -26,6 +28,26 @@ def lies_words(cut: Cut) -> str:
         if slope != SQUARE
     ]
     return f"mitre {' and '.join(angles)}{', turned' if cut.turned else ''}"
+
+
+def slope_notes(bars: Sequence[PlannedBar]) -> tuple[str, ...]:
+    """
+    Say what must be known at the saw of bars with mitred pieces; empty for bars with square ones only.
+
+    Parameters
+    ----------
+    bars
+        At least one, with the same stops and slopes; which pieces lie turned is each bar's own.
+    """
+    cuts = bars[0].cuts
+    if not any(cut.sloped for cut in cuts):
+        return ()
+    said = ["Stop = long point. / and \\ are the faces as they lie, lit face up. Far face: centre line."]
+    if any(cut.turned for bar in bars for cut in bar.cuts):
+        said.append("TURNED: the piece lies end for end, its right end at the left.")
+    if cuts[-1].slope_end != SQUARE:
+        said.append("The tail's near end stays sloped; its length is that of its shorter edge.")
+    return tuple(said)
 
 
 def end_words(piece: Piece) -> tuple[str, str]:

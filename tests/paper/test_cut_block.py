@@ -16,7 +16,7 @@ from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
 from nesting.reports.gangs import gangs
 from nesting.reports.lengths import BothUnits
-from tests.paper.plans import crowded_plan, gang_plan
+from tests.paper.plans import crowded_plan, gang_plan, mitred_plan
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 
@@ -110,3 +110,13 @@ def test_a_size_that_is_not_verified_is_marked_at_its_cut(tmp_path: Path) -> Non
             banners = [p for p in surface.printed if p.white and p.text.startswith("VERIFY CUT ")]
             there = any(cut.piece == "OY-304-6" for bar in gang.bars for cut in bar.cuts)
             assert len(plates) == len(banners) == there
+
+
+def test_a_block_of_mitres_says_what_its_stop_and_marks_mean(tmp_path: Path) -> None:
+    """Long point, slopes, turned pieces: on the block, not on a page that lies elsewhere."""
+    (block, *_) = blocks_of(mitred_plan())
+    texts = printed(block, tmp_path).texts
+    assert any(text.startswith("Stop = long point.") for text in texts)
+    assert any(text.startswith("TURNED: ") for text in texts)
+    (square, *_) = blocks_of(gang_plan())
+    assert not any(text.startswith(("Stop =", "TURNED: ")) for text in printed(square, tmp_path).texts)

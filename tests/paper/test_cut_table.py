@@ -15,7 +15,7 @@ from nesting.reports.gangs import Gang, gangs
 from nesting.reports.lengths import BothUnits
 from nesting.units import NO_LENGTH, mm
 from tests.paper.plans import gang_plan
-from tests.paper.recording import Recorder
+from tests.paper.recording import Recorder, overlap
 from tests.reports.plans import example_plan
 
 PLAN = gang_plan()
@@ -124,3 +124,13 @@ def test_a_mitred_cut_says_its_angle_once_and_each_bar_how_it_lies(tmp_path: Pat
     assert "617 mm" in said
     assert bars[1].cuts[0].piece in said
     assert row_height(gang) > row_height(Gang(GANG.group, GANG.bars[:2]))
+
+
+def test_a_place_beside_other_bars_is_read_without_effort(tmp_path: Path) -> None:
+    """Four bars abreast leave 25 mm a piece: unit, room and spot take the width under the box to tick."""
+    surface = drawn(tmp_path, GANG)
+    places = [p for p in surface.printed if p.text.replace("\N{NO-BREAK SPACE}", " ").endswith("no. 1")]
+    assert len(places) == 4
+    assert all(p.fitted.size >= 6.5 for p in places)
+    ticks = [box for _, box, fill in surface.framed if fill == 1 and box.width == box.height == 6.0]
+    assert not any(overlap(ink, tick) for p in places for ink in p.ink for tick in ticks)

@@ -70,3 +70,23 @@ def test_a_grid_for_other_paper_is_refused(tmp_path: Path) -> None:
     with pytest.raises(ProblemError):
         print_labels(tmp_path / "l.pdf", PageSize.LETTER, GRID, [label()], "l")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_long_text_takes_two_lines_of_a_type_that_is_read(
+    tmp_path: Path, recorders: list[Recorder]
+) -> None:
+    """A room in 57 letters is printed in two lines, not in one of half the size; a short one as ever."""
+    room = "Conservatory and winter garden · wall above the radiators"
+
+    def printed(where: str) -> tuple[float, int]:
+        beside = tuple(LabelLine(text, 6, 11, lines=2) for text in ("OY-1", "OY-301", where, "1176 mm"))
+        print_labels(
+            tmp_path / "l.pdf", PageSize.A4, GRID, [Label(beside, (LabelLine("job", 11, 8),), "OY-1")], "l"
+        )
+        (found,) = (p.fitted for p in recorders[-1].printed if p.text == where)
+        return found.size, len(found.lines)
+
+    size, lines = printed(room)
+    assert size >= 6.0
+    assert lines == 2
+    assert printed("hall") == (11, 1)

@@ -12,7 +12,9 @@ from nesting.paper.label import Label
 from nesting.paper.label_grid import LabelGrid
 from nesting.paper.page_size import PageSize
 from nesting.paper.piece_labels import piece_labels, write_piece_labels
+from nesting.paper.saw_order import cuts_in_order
 from nesting.reports.lengths import BothUnits
+from tests.paper.plans import gang_plan
 from tests.paper.recording import Recorder
 from tests.reports.plans import example_plan
 
@@ -24,10 +26,11 @@ def said(label: Label) -> list[str]:
     return [line.text.replace("\N{NO-BREAK SPACE}", " ") for line in (*label.beside, *label.below)]
 
 
-def test_labels_come_in_the_order_of_cutting() -> None:
+def test_labels_come_in_the_order_of_the_cut_sheets() -> None:
     """The next label on the sheet belongs to the next piece off the saw."""
-    cut = [cut.piece for group in PLAN.groups for bar in group.bars for cut in bar.cuts]
-    assert [said(label)[0] for label in piece_labels(PLAN, BothUnits())] == cut
+    for plan in (PLAN, gang_plan()):
+        cut = [cut.piece for _, _, cut in cuts_in_order(plan)]
+        assert [said(label)[0] for label in piece_labels(plan, BothUnits())] == cut
 
 
 def test_a_label_says_all_that_assembler_packer_and_installer_need() -> None:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from nesting.domain.material import Material, Part
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut
 from nesting.domain.runs import EndCondition
-from nesting.reports.slope_words import end_words, lies_words, marked
+from nesting.reports.slope_words import end_words, lies_words, marked, slope_notes
 from nesting.units import mm
+from tests.paper.plans import gang_plan, mitred_plan
 
 SLOPED = Cut(
     piece="OY-101-7",
@@ -32,6 +34,18 @@ def test_angle_and_turn_in_words() -> None:
     """The saw is set by the angle; a turned piece is laid end for end."""
     assert lies_words(SLOPED) == "mitre 22.5° \\, turned"
     assert lies_words(SQUARE) == ""
+
+
+def test_notes_say_what_the_stop_is_and_how_pieces_lie() -> None:
+    """Long point or centre line is a centimetre on a wide channel; a note stands only where it is needed."""
+    (group,) = mitred_plan().groups
+    straight, lying = group.bars[0], group.bars[1]
+    assert slope_notes(gang_plan().groups[0].bars) == ()
+    assert [note[:6] for note in slope_notes((straight,))] == ["Stop ="]
+    # in every other bar the mitred piece lies turned; one such bar is enough for the note
+    assert [note[:6] for note in slope_notes((straight, lying))] == ["Stop =", "TURNED"]
+    last = replace(straight, cuts=(*straight.cuts[:-1], replace(straight.cuts[-1], slope_end=Fraction(45))))
+    assert slope_notes((last,))[-1].startswith("The tail's near end stays sloped")
 
 
 def test_ends_in_words() -> None:
