@@ -11,12 +11,15 @@ from nesting.domain.progress import Result, SolverReport, StopReason
 from nesting.domain.request import Request
 from nesting.errors import SolverFault
 from nesting.money import Money
+from nesting.planning.bar_order import most_open_of
 from nesting.planning.group import Group
 from nesting.planning.group_plan import group_plan
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
+from nesting.planning.replan_order import order_after_report
 from nesting.planning.rest import opened_packing
 from nesting.planning.settle import Settled, held_market
 from nesting.planning.standing import KeptBar
+from nesting.planning.urgency import ranks_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,10 +70,19 @@ def whole_plan(
     groups: list[GroupPlan] = []
     costs: dict[int, Money] = {}
     left_out = sum(one.length for one in rebuilt.out)
+    pieces = {piece.id: piece for piece in before.pieces}
+    ranks = ranks_of(request)
+    numbers = [bar.number for group in before.groups for bar in group.bars]
     comparable = left_out == sum(one.length for one in fresh.out)
     for material in sorted({one.material for one in rebuilt.bars}):
         group = whole[material]
-        bars = tuple(one.bar for one in rebuilt.bars if one.material == material)
+        bars = order_after_report(
+            [one.bar for one in rebuilt.bars if one.material == material],
+            pieces,
+            goals=group.goals,
+            ranks=ranks,
+            before=numbers,
+        )
         one = _settled(group, bars)
         at_best = _settled(group, tuple(b.bar for b in fresh.bars if b.material == material)).result.cost
         gap = fresh.gaps.get(material)
@@ -84,6 +96,7 @@ def whole_plan(
                 cost=one.result.cost,
                 bound=bound,
                 ended=StopReason.PROVED if bound == one.result.cost else StopReason.LEAST_CHANGE,
+                open_units=most_open_of(bars, before.pieces),
             )
         )
     whole_runs = tuple(one for one in before.unplaced if not one.piece)

@@ -107,7 +107,7 @@ def order_laid(
         for _, part in groupby(first, key=lambda bar: rank[bar.number]):
             blocks = gangs(tuple(part), group.goals.gang)
             units = [{unit_of(pieces[cut.piece]) for bar in block for cut in bar.cuts} for block in blocks]
-            moved += [bar for i in _searched(units).order for bar in blocks[i]]
+            moved += [bar for i in order_within_work(units).order for bar in blocks[i]]
         before, after = most_open_of(first, group.pieces), most_open_of(moved, group.pieces)
         order = tuple(moved) if after < before else first
         goals.append(price("most open units", before, min(before, after)))
@@ -232,7 +232,7 @@ def _few_open(
         value_before=given.most_open,
         value_after=best.most_open,
         # A gang's bars may not part, so what is proved for gangs says nothing of single bars.
-        lower_bound=_searched(best.units()).lower_bound if single else None,
+        lower_bound=order_within_work(best.units()).lower_bound if single else None,
     )
     return best.group, best.parts, price
 
@@ -257,7 +257,7 @@ class _Sequence:
         pieces: list[Piece] = []
         for part, end in zip(self.parts, ends, strict=True):
             start = end - len(part)
-            order = _searched(units[start:end]).order
+            order = order_within_work(units[start:end]).order
             parts.append(tuple(part[i] for i in order))
             pieces += [piece for i in order for bar in self._held[start + i] for piece in bar]
         freed = {piece.id for piece in pieces}
@@ -265,9 +265,17 @@ class _Sequence:
         return _Sequence(replace(self.group, pieces=tuple(pieces)), tuple(parts))
 
 
-def _searched(bars: Sequence[Collection[str]]) -> OpenUnits:
+def order_within_work(bars: Sequence[Collection[str]], begun: Collection[str] = ()) -> OpenUnits:
+    """
+    Search for an order with few open units for as long as a plan may take for that, on every machine alike.
+
+    Parameters
+    ----------
+    bars, begun
+        As in `order_for_open_units`.
+    """
     units = len({unit for bar in bars for unit in bar})
-    return order_for_open_units(bars, max_nodes=_MOST_WORK // max(units, 1))
+    return order_for_open_units(bars, max_nodes=_MOST_WORK // max(units, 1), begun=begun)
 
 
 def _units(bar: Sequence[Piece]) -> frozenset[str]:

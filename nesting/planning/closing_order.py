@@ -35,6 +35,8 @@ class ClosingSearch:
         The set of units to close; none of them shares a bar with another unit.
     max_nodes
         Steps of the search.
+    begun
+        The set of units that are open from the beginning: O(S) holds them from the empty S on.
 
     Attributes
     ----------
@@ -46,12 +48,13 @@ class ClosingSearch:
         Steps taken.
     """
 
-    def __init__(self, near: Sequence[int], component: int, max_nodes: int) -> None:
+    def __init__(self, near: Sequence[int], component: int, max_nodes: int, *, begun: int = 0) -> None:
         self._near = near
         self._all = component
         self._max_nodes = max_nodes
+        self._begun = begun
         self.nodes = 0
-        self.bound = least_open(near, component)
+        self.bound = max(least_open(near, component), begun.bit_count())
         self.best: list[int] = []
         self._hopeless: set[int] = set()
 
@@ -74,7 +77,7 @@ class ClosingSearch:
     def _greedy(self, first: int) -> tuple[int, list[int]]:
         """Close ``first``, then always the unit that opens fewest others."""
         order = [first]
-        closed, opened = 1 << first, self._near[first]
+        closed, opened = 1 << first, self._begun | self._near[first]
         while closed != self._all:
             i = min(
                 members(self._all & ~closed),
@@ -86,7 +89,7 @@ class ClosingSearch:
         return self._value(order), order
 
     def _value(self, order: Sequence[int]) -> int:
-        opened = most = 0
+        opened, most = self._begun, 0
         for number, i in enumerate(order):
             opened |= self._near[i]
             most = max(most, opened.bit_count() - number)
@@ -95,8 +98,8 @@ class ClosingSearch:
     def _within(self, limit: int) -> list[int] | None:
         """Give an order with at most ``limit`` open units; empty when none exists, None when unknown."""
         order: list[int] = []
-        closed = self._close_finished(0, 0, order)
-        stack = [(closed, 0, len(order), iter(self._moves(closed, 0, limit)))]
+        closed = self._close_finished(0, self._begun, order)
+        stack = [(closed, self._begun, len(order), iter(self._moves(closed, self._begun, limit)))]
         while stack:
             closed, opened, length, moves = stack[-1]
             del order[length:]

@@ -73,7 +73,9 @@ def most_open(bars: Sequence[Collection[str]]) -> int:
     return most
 
 
-def order_for_open_units(bars: Sequence[Collection[str]], *, max_nodes: int = 200_000) -> OpenUnits:
+def order_for_open_units(
+    bars: Sequence[Collection[str]], *, max_nodes: int = 200_000, begun: Collection[str] = ()
+) -> OpenUnits:
     """
     Order the bars so that the most units open at once are as few as possible.
 
@@ -86,6 +88,8 @@ def order_for_open_units(bars: Sequence[Collection[str]], *, max_nodes: int = 20
         Units that have a piece on each bar.
     max_nodes
         Steps of the search, the same on every machine.
+    begun
+        Units that are open before the first of these bars, and stay so until their last one.
     """
     names = sorted({unit for units in bars for unit in units})
     place = {unit: i for i, unit in enumerate(names)}
@@ -93,15 +97,18 @@ def order_for_open_units(bars: Sequence[Collection[str]], *, max_nodes: int = 20
     near = neighbours(len(names), masks)
     closing: list[int] = []
     bound = nodes = 0
-    for component in components(near):
-        search = ClosingSearch(near, component, max_nodes - nodes)
+    first = {unit for unit in begun if unit in place}
+    opened = sum(1 << place[unit] for unit in first)
+    # What is open from the beginning waits for all others, whether they share a bar with it or not.
+    for component in [(1 << len(names)) - 1] if opened else components(near):
+        search = ClosingSearch(near, component, max_nodes - nodes, begun=opened)
         search.run()
         closing += search.best
         bound = max(bound, search.bound)
         nodes += search.nodes
     order = _bar_order(masks, closing)
-    value = most_open([bars[i] for i in order])
-    if (given := most_open(bars)) <= value:
+    value = most_open([first, *(bars[i] for i in order)])
+    if (given := most_open([first, *bars])) <= value:
         order, value = tuple(range(len(bars))), given
     return OpenUnits(order=order, value=value, lower_bound=bound, nodes=nodes)
 

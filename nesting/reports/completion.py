@@ -59,9 +59,11 @@ def unit_rows(plan: Plan) -> tuple[UnitRow, ...]:
     counts = Counter(unit for units in held for unit in units)
     for out in plan.unplaced:
         missing[name(out.job, _place(out, known, rows_asked))] += 1
-    last = {unit: bars[place - 1][1].number for unit, place in completion(held).items()}
-    rows = [UnitRow(*key, counts[text], last.get(text, 0), missing[text]) for text, key in keys.items()]
-    return tuple(sorted(rows, key=lambda row: (row.missing > 0, row.after, row.job, row.floor, row.unit)))
+    # Bars keep their numbers when a plan is planned again, so the numbers do not tell what comes first.
+    place = completion(held)
+    last = {unit: bars[at - 1][1].number for unit, at in place.items()}
+    in_turn = sorted(keys, key=lambda text: (missing[text] > 0, place.get(text, 0), keys[text]))
+    return tuple(UnitRow(*keys[text], counts[text], last.get(text, 0), missing[text]) for text in in_turn)
 
 
 def units_words(plan: Plan) -> str:
@@ -74,7 +76,7 @@ def units_words(plan: Plan) -> str:
     if len(rows) == 1:
         said = f"The unit is {'' if done else 'not '}complete with this plan"
     if len(done) > 1:
-        return f"{said}, the first after bar {min(done)}, the last after bar {max(done)}."
+        return f"{said}, the first after bar {done[0]}, the last after bar {done[-1]}."
     return f"{said}, after bar {done[0]}." if done else f"{said}."
 
 

@@ -39,7 +39,7 @@ def pieces_by_id(plan: Plan) -> dict[str, Piece]:
 
 
 def bars_in_order(plan: Plan) -> tuple[tuple[GroupPlan, PlannedBar], ...]:
-    """Give every bar with its group, in the order of the bars' numbers within their groups."""
+    """Give every bar with its group, in the order in which the bars of a group are cut."""
     return tuple((group, bar) for group in plan.groups for bar in group.bars)
 
 

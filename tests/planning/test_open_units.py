@@ -55,6 +55,23 @@ def test_without_steps_the_answer_is_still_true(bars: list[set[str]]) -> None:
     assert most_open([bars[i] for i in short.order]) == short.value
 
 
+@settings(max_examples=150, deadline=None)
+@given(bars=st.lists(UNITS, min_size=1, max_size=6), begun=st.sets(st.sampled_from("abcdefg"), max_size=4))
+def test_the_search_is_exact_when_units_are_open_already(bars: list[set[str]], begun: set[str]) -> None:
+    """Every order is tried behind a first bar that is cut; what no bar holds any more does not count."""
+    ahead = begun & {unit for bar in bars for unit in bar}
+    least = min(most_open([ahead, *order]) for order in permutations(bars))
+    found = order_for_open_units(bars, begun=begun)
+    assert sorted(found.order) == list(range(len(bars)))
+    assert most_open([ahead, *(bars[i] for i in found.order)]) == found.value == found.lower_bound == least
+
+
+def test_what_is_open_is_closed_first() -> None:
+    """Unit 305 is begun: its bar comes first, though the orders of these bars are equal without it."""
+    assert order_for_open_units([{"101"}, {"305"}]).order == (0, 1)
+    assert order_for_open_units([{"101"}, {"305"}], begun={"305"}).order == (1, 0)
+
+
 def test_bars_of_no_unit_are_kept() -> None:
     """Spares belong to nobody and must still be cut."""
     found = order_for_open_units([set(), {"a"}, set()])

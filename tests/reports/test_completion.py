@@ -49,6 +49,17 @@ def test_what_is_complete_first_comes_first_and_what_never_is_last() -> None:
     assert rows[-1].missing == 1
 
 
+def test_bars_count_in_the_order_in_which_they_are_cut() -> None:
+    """A plan made again keeps its bars' numbers, but may cut the last one first: its units come first too."""
+    turned = replace(PLAN, groups=tuple(replace(g, bars=g.bars[::-1]) for g in PLAN.groups[::-1]))
+    place = {bar.number: at for at, bar in enumerate(bar for g in turned.groups for bar in g.bars)}
+    rows = [row for row in unit_rows(turned) if not row.missing]
+    assert [place[row.after] for row in rows] == sorted(place[row.after] for row in rows)
+    assert [row.after for row in rows] != sorted(row.after for row in rows)
+    named = [row.after for row in rows if row.unit]
+    assert f"the first after bar {named[0]}, the last after bar {named[-1]}." in units_words(turned)
+
+
 def test_one_sentence_sums_the_units_up() -> None:
     """Five flats are named, and all of them get all their pieces."""
     assert units_words(PLAN).startswith("5 of 5 units are complete with this plan, the first after bar")
