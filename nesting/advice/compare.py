@@ -14,7 +14,7 @@ from nesting.advice.solving import OutOfTime, Solver
 from nesting.batch.split import split
 from nesting.batch.watch import Flag
 from nesting.domain.request import Request
-from nesting.planning.release import release
+from nesting.planning.purpose import for_purpose
 from nesting.takeoff.take_off import take_off
 from nesting.units import Length
 
@@ -39,7 +39,7 @@ def compare(
     seconds
         For everything; when they are up, what has been compared so far is returned.
     """
-    taken, _ = release(request)
+    taken, _ = for_purpose(request)
     pieces = take_off(taken).pieces
     groups = [group for chain in split(request, pieces).chains for group in chain]
     tried = COMMON_LENGTHS if unlisted is None else tuple(unlisted)

@@ -11,7 +11,7 @@ from nesting.domain.material import Material
 from nesting.domain.plan import GroupPlan, Margins
 from nesting.domain.progress import Progress, StopReason
 from nesting.domain.request import Request
-from nesting.planning.release import release
+from nesting.planning.purpose import for_purpose
 from nesting.planning.settle import settle
 from nesting.takeoff.take_off import take_off
 from nesting.units import Length, mm
@@ -68,7 +68,7 @@ class _Growing:
     def __init__(
         self, request: Request, group: GroupPlan, seed: int, seconds: float | None, cancel: Flag
     ) -> None:
-        taken, _ = release(request)
+        taken, _ = for_purpose(request)
         material = group.material
         self.ended = False
         self._material: Material = material

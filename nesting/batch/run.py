@@ -24,7 +24,7 @@ from nesting.planning.bar_order import most_open_of, order_bars, order_laid
 from nesting.planning.gangs import gang_price
 from nesting.planning.group_plan import group_plan
 from nesting.planning.purchase import bar_costs, job_shares, order_lines
-from nesting.planning.release import release
+from nesting.planning.purpose import for_purpose
 from nesting.planning.settle import Settled
 from nesting.planning.stops import with_stop_order
 from nesting.planning.urgency import Ranks, ranks_of
@@ -61,7 +61,7 @@ def plan_request(
     """
     limits = limits or Limits()
     request = in_normal_order(request)
-    taken, left_out = release(request)
+    taken, left_out = for_purpose(request)
     taken_off = take_off(taken)
     stop = threading.Event() if cancel is None else cancel
 

@@ -1,4 +1,4 @@
-"""Which runs a plan takes, by how sure their sizes are."""
+"""Which runs a plan takes, by what it is for and how sure their sizes are."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ _REASONS = {
 }
 
 
-def release(request: Request) -> tuple[Request, tuple[Unplaced, ...]]:
+def for_purpose(request: Request) -> tuple[Request, tuple[Unplaced, ...]]:
     """
     Give the request with the runs and piece lines its purpose takes, and the others with the reason.
 

@@ -12,7 +12,7 @@ from nesting.domain.rules import SawRules
 from nesting.domain.runs import PieceLine
 from nesting.domain.status import Purpose, Status
 from nesting.domain.stock import StockLine
-from nesting.planning.release import release
+from nesting.planning.purpose import for_purpose
 from nesting.units import mm
 
 LINES = tuple(
@@ -44,4 +44,4 @@ def test_an_order_may_rest_on_drawings_a_cut_may_not(
 def test_a_request_that_is_all_measured_is_taken_as_it_is() -> None:
     """Nothing to leave out, nothing to say."""
     measured = replace(REQUEST, piece_lines=LINES[:1])
-    assert release(measured) == (measured, ())
+    assert for_purpose(measured) == (measured, ())
