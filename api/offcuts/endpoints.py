@@ -158,6 +158,7 @@ def count_offcut(
     caller: ShopHand,
     if_match: IfMatch = None,
     unit: UnitAsked = Unit.MM,
+    idempotency_key: IdempotencyKey = None,
 ) -> OffcutRead:
     """Note that an offcut was seen and how long the tape says it is."""
     length = counted.needed_length()
@@ -167,7 +168,8 @@ def count_offcut(
             return rack.seen(tagged, reason=counted.reason)
         return rack.measure(tagged, length, reason=counted.reason)
 
-    return _act(tag, act, if_match, response, service, caller, unit)
+    once = (idempotency_key, digest("count", tag, counted.model_dump_json()))
+    return _act(tag, act, if_match, response, service, caller, unit, once)
 
 
 @router.post("/{tag}/find", response_model=OffcutRead)
@@ -179,6 +181,7 @@ def find_offcut(
     caller: ShopHand,
     if_match: IfMatch = None,
     unit: UnitAsked = Unit.MM,
+    idempotency_key: IdempotencyKey = None,
 ) -> OffcutRead:
     """Put a lost offcut back on the rack with the length it has now."""
     length = found.needed_length()
@@ -186,7 +189,8 @@ def find_offcut(
     def act(tagged: Tagged) -> Move:
         return rack.find(tagged, length, reason=found.reason)
 
-    return _act(tag, act, if_match, response, service, caller, unit)
+    once = (idempotency_key, digest("find", tag, found.model_dump_json()))
+    return _act(tag, act, if_match, response, service, caller, unit, once)
 
 
 class SetAside(StrEnum):
@@ -216,6 +220,7 @@ def set_aside(
     caller: ShopHand,
     if_match: IfMatch = None,
     unit: UnitAsked = Unit.MM,
+    idempotency_key: IdempotencyKey = None,
 ) -> OffcutRead:
     """
     Quarantine an offcut (a scratch), restore it, scrap it, or note that it is lost.
@@ -226,7 +231,8 @@ def set_aside(
     def do(tagged: Tagged) -> Move:
         return _ACTS[act](tagged, reason=why.reason)
 
-    return _act(tag, do, if_match, response, service, caller, unit)
+    once = (idempotency_key, digest(act.value, tag, why.model_dump_json()))
+    return _act(tag, do, if_match, response, service, caller, unit, once)
 
 
 def _act(
@@ -237,6 +243,7 @@ def _act(
     service: Service,
     caller: Caller,
     unit: Unit,
+    once: tuple[str | None, str],
 ) -> OffcutRead:
     row = change_once_seen(
         service,
@@ -245,5 +252,7 @@ def _act(
         if_match,
         find=lambda session: get_offcut(session, tag, lock=True),
         do=lambda session, row, by, now: change(session, row, act, by, now),
+        key=once[0],
+        asked=once[1],
     )
     return OffcutRead.of(row, unit)

@@ -148,13 +148,15 @@ def count_stock(
     caller: ShopHand,
     if_match: IfMatch = None,
     unit: UnitAsked = Unit.MM,
+    idempotency_key: IdempotencyKey = None,
 ) -> ShelfRead:
     """Set the bars to what was counted; what plans have reserved stays reserved."""
 
     def act(shelf: Shelf) -> ShelfMove:
         return shelves.count_bars(shelf, body.bars, reason=body.reason)
 
-    return _act(shelf_id, act, if_match, response, service, caller, unit)
+    once = (idempotency_key, digest("count", shelf_id, body.model_dump_json()))
+    return _act(shelf_id, act, if_match, response, service, caller, unit, once)
 
 
 class BarAct(StrEnum):
@@ -176,6 +178,7 @@ def move_stock(
     caller: ShopHand,
     if_match: IfMatch = None,
     unit: UnitAsked = Unit.MM,
+    idempotency_key: IdempotencyKey = None,
 ) -> ShelfRead:
     """Take delivered bars in, set free bars aside, put them back, or throw away what was set aside."""
 
@@ -190,7 +193,8 @@ def move_stock(
 
     # A delivery is an addition that cannot overwrite anybody's change, so it needs no If-Match.
     needed = act is not BarAct.RECEIVE
-    return _act(shelf_id, do, if_match, response, service, caller, unit, needed=needed)
+    once = (idempotency_key, digest(act.value, shelf_id, body.model_dump_json()))
+    return _act(shelf_id, do, if_match, response, service, caller, unit, once, needed=needed)
 
 
 def _act(
@@ -201,6 +205,7 @@ def _act(
     service: Service,
     caller: Caller,
     unit: Unit,
+    once: tuple[str | None, str],
     *,
     needed: bool = True,
 ) -> ShelfRead:
@@ -212,5 +217,7 @@ def _act(
         find=lambda session: get_shelf(session, shelf_id, lock=True),
         do=lambda session, found, by, now: change(session, found, act, by, now),
         needed=needed,
+        key=once[0],
+        asked=once[1],
     )
     return ShelfRead.of(found, unit)

@@ -62,7 +62,9 @@ def _kill(url: str, options: argparse.Namespace) -> int:
         + ", ".join(f"{count} x {name}" for name, count in sorted(outcome.kills.items())),
         f"{len(outcome.accepted)} plans accepted: "
         + ", ".join(f"{count} {state}" for state, count in sorted(outcome.states.items())),
-        f"{outcome.bars} bars reported, {outcome.refused} releases refused for conflicts",
+        f"{outcome.bars} bars reported, {outcome.refused} releases refused for conflicts, "
+        f"{sum(len(plans) for plans in outcome.followers.values())} plans gone on from, "
+        f"{outcome.delivered} bars delivered",
         *(f"BROKEN: {one}" for one in outcome.broken),
         "every promise held" if not outcome.broken else f"{len(outcome.broken)} promise(s) broken",
     )

@@ -65,9 +65,30 @@ def _reservations(session: Session) -> Iterator[str]:
         state = states.get(row.plan_id or "", "not there")
         if state not in alive:
             yield f"offcut {row.tag} is reserved by plan {row.plan_id}, which is {state}"
+    needed, tags = _to_be_cut(session)
     for hold in session.scalars(select(HoldRow)):
         if states[hold.plan_id] not in alive:
             yield f"bars are reserved by plan {hold.plan_id}, which is {states[hold.plan_id]}"
+        if hold.bars > needed[hold.plan_id, hold.shelf_id]:
+            yield (
+                f"plan {hold.plan_id} has {hold.bars} bars of shelf {hold.shelf_id} reserved and "
+                f"{needed[hold.plan_id, hold.shelf_id]} to cut"
+            )
+    for row in session.scalars(select(OffcutRow).where(OffcutRow.state == State.RESERVED.value)):
+        if (row.plan_id, row.tag) not in tags:
+            yield f"offcut {row.tag} is reserved by plan {row.plan_id}, which has no bar to cut of it"
+
+
+def _to_be_cut(session: Session) -> tuple[Counter[tuple[str, str]], set[tuple[str | None, str]]]:
+    """Count the bars that open bars of plans need of each shelf, and list the tags that they need."""
+    bars: Counter[tuple[str, str]] = Counter()
+    tags: set[tuple[str | None, str]] = set()
+    for row in session.scalars(select(BarRow).where(BarRow.state == BarState.OPEN.value)):
+        made = from_json(row.record)
+        bars.update((row.plan_id, shelf) for shelf in (made.shelf, made.cover_shelf) if shelf)
+        if row.source:
+            tags.add((row.plan_id, row.source))
+    return bars, tags
 
 
 def _bars(session: Session) -> Iterator[str]:

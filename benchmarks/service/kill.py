@@ -1,4 +1,4 @@
-"""Kill the service at many points, mid-solve, mid-release and mid-report, and look what is left."""
+"""Kill the service at many points, mid-solve, mid-release, mid-report and mid-re-plan; look what is left."""
 
 from __future__ import annotations
 
@@ -6,96 +6,16 @@ import random
 import threading
 import time
 from collections import Counter
-from collections.abc import Callable
-from dataclasses import dataclass, field
-from typing import Any
 
 from api.store.engine import Store
+from benchmarks.service.chains import not_conserved
 from benchmarks.service.invariants import broken
 from benchmarks.service.processes import kill, solvers_below, workers_below
-from benchmarks.service.requests import FAMILY, FINISH, pieces_request
 from benchmarks.service.server import Server, wait_until
+from benchmarks.service.shop import ENDED, PHASES, Outcome, Shop, stock_up
 from benchmarks.service.steady_client import SteadyClient
 
-PHASES = ("solve", "release", "report")
 VICTIMS = ("server", "worker", "solver")
-ENDED = ("proposed", "released", "in cutting", "finished", "withdrawn", "failed")
-
-
-@dataclass
-class Outcome:
-    """What happened, and what is wrong afterwards."""
-
-    kills: Counter[str] = field(default_factory=Counter)
-    accepted: set[str] = field(default_factory=set)
-    states: Counter[str] = field(default_factory=Counter)
-    attempts: int = 0
-    bars: int = 0
-    refused: int = 0
-    broken: list[str] = field(default_factory=list)
-
-
-class Shop:
-    """People who send plans, release them and cut, one after the other and without end."""
-
-    def __init__(self, port: int, seed: int, outcome: Outcome, at: Callable[[str], None]) -> None:
-        self._client, self._random = SteadyClient(port), random.Random(seed)
-        self._outcome, self._at = outcome, at
-        self._seed = seed
-        self.stop = threading.Event()
-        self.fault: BaseException | None = None
-
-    def run(self) -> None:
-        """Work until told to stop."""
-        try:
-            number = 0
-            while not self.stop.is_set():
-                number += 1
-                self._one_plan(1_000 * self._seed + number)
-        except BaseException as why:
-            self.fault = why
-
-    def _one_plan(self, seed: int) -> None:
-        body = pieces_request(30, 9, seed, bars=())
-        self._at("solve")
-        status, plan = self._client.ask("POST", "/v1/plans?seconds=20", body)
-        if status not in {201, 202}:  # 201: asked again under its key after a crash, and made meanwhile
-            raise RuntimeError(f"a plan was refused with {status}: {plan}")
-        self._outcome.accepted.add(plan["id"])
-        while plan["state"] not in ENDED:
-            time.sleep(0.05)
-            plan = self._client.ask("GET", plan["links"]["self"])[1]
-        if plan["state"] != "proposed":
-            raise RuntimeError(f"plan {plan['id']} is {plan['state']}: {plan['fault']}")
-        self._at("release")
-        status, released = self._client.ask("POST", plan["links"]["self"] + "/release")
-        if status == 409:
-            self._outcome.refused += 1
-            return
-        if status != 200:
-            raise RuntimeError(f"a release was answered with {status}: {released}")
-        for bar in self._client.ask("GET", plan["links"]["bars"])[1]:
-            if self.stop.is_set():
-                return
-            self._at("report")
-            status, said = self._client.ask(
-                "POST", f"{plan['links']['bars']}/{bar['number']}/report", self._report(bar)
-            )
-            if status != 200:
-                raise RuntimeError(f"a report was answered with {status}: {said}")
-            self._outcome.bars += 1
-            if self._random.random() < 0.02:
-                self._client.ask("POST", plan["links"]["self"] + "/withdraw")
-                return
-
-    def _report(self, bar: dict[str, Any]) -> dict[str, Any]:
-        drawn = self._random.random()
-        if drawn < 0.1:
-            return {"outcome": self._random.choice(("defect", "missing"))}
-        if drawn < 0.2:
-            return {"outcome": "cut", "spoiled": [bar["cuts"][0]["piece"]]}
-        tail = max(bar["tail"]["nm"] + self._random.randrange(-1, 2) * 1_000_000, 0)
-        return {"outcome": "cut", "tail_nm": tail, "place": "B3"}
 
 
 def run(database: str, *, kills: int, seed: int = 0, shops: int = 3) -> Outcome:
@@ -105,8 +25,8 @@ def run(database: str, *, kills: int, seed: int = 0, shops: int = 3) -> Outcome:
     Parameters
     ----------
     kills
-        A third each in the middle of a solve, a release and a report; server, its worker and a
-        solver in turn.
+        A quarter each in the middle of a solve, a release, a report and a re-plan; server, its worker and
+        a solver in turn.
     """
     draw = random.Random(seed)
     outcome = Outcome()
@@ -115,14 +35,16 @@ def run(database: str, *, kills: int, seed: int = 0, shops: int = 3) -> Outcome:
     server.start()
     try:
         server.await_ready()
-        _stock(SteadyClient(server.port))
+        stock_up(SteadyClient(server.port))
         server.start_worker()
         people = [Shop(server.port, n + 1, outcome, moment.reached) for n in range(shops)]
         threads = [threading.Thread(target=shop.run, daemon=True) for shop in people]
         for thread in threads:
             thread.start()
         for number in range(kills):
-            phase, victim = PHASES[number % 3], VICTIMS[(number + number // 3) % 3]
+            if all(shop.fault is not None for shop in people):
+                break
+            phase, victim = PHASES[number % 4], VICTIMS[number % 3]
             moment.wait_for(phase, 60)
             time.sleep(draw.uniform(0, 0.03))
             outcome.kills[f"{victim} mid-{phase}"] += 1
@@ -139,6 +61,7 @@ def run(database: str, *, kills: int, seed: int = 0, shops: int = 3) -> Outcome:
         server.stop()
     store = Store(database)
     outcome.broken += broken(store, frozenset(outcome.accepted))
+    outcome.broken += not_conserved(store, outcome.followers, outcome.delivered)
     store.close()
     return outcome
 
@@ -172,20 +95,6 @@ def _kill(server: Server, victim: str) -> None:
     else:
         for one in (*solvers_below(process), *(s for w in server.workers for s in solvers_below(w.pid))):
             kill(one)
-
-
-def _stock(client: SteadyClient) -> None:
-    for length in ("2000 mm", "2500 mm", "3000 mm"):
-        body = {"family": FAMILY, "finish": FINISH, "length": length, "on_hand": 30, "price": "11.40"}
-        client.ask("POST", "/v1/stock", body)
-    for number in range(20):
-        body = {
-            "tag": f"FL-{number}",
-            "family": FAMILY,
-            "finish": FINISH,
-            "length": f"{900 + 40 * number} mm",
-        }
-        client.ask("POST", "/v1/offcuts", body)
 
 
 def _settle(client: SteadyClient, outcome: Outcome) -> None:

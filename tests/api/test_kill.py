@@ -12,10 +12,11 @@ from benchmarks.service.steady_client import SteadyClient
 
 
 def test_nothing_is_lost_or_done_twice_whoever_is_killed(database: str) -> None:
-    """The server mid-solve, its worker mid-release, the solvers mid-report; then all is looked through."""
-    outcome = run(database, kills=3, shops=2)
-    assert sum(outcome.kills.values()) == 3
+    """Server mid-solve, worker mid-release, solvers mid-report, server mid-re-plan; then all is checked."""
+    outcome = run(database, kills=4, shops=2)
+    assert sum(outcome.kills.values()) == 4
     assert outcome.accepted
+    assert outcome.followers
     assert outcome.broken == []
 
 

@@ -130,6 +130,16 @@ def test_putting_the_same_offcut_in_twice_by_accident(service: Running) -> None:
     assert balance(service)["store"] == 1000
 
 
+def test_an_act_repeated_under_its_key_is_no_conflict(service: Running) -> None:
+    """The tag it was sent with is an old one by then; nobody else has changed anything."""
+    add_offcut(service, "FL-1", 1300)
+    headers = {"If-Match": service.client.get("/v1/offcuts/FL-1").headers["ETag"], "Idempotency-Key": "k"}
+    for _ in range(2):
+        answer = service.client.post("/v1/offcuts/FL-1/scrap", json={"reason": "bent"}, headers=headers)
+        assert (answer.status_code, answer.json()["state"]) == (200, "scrapped")
+    assert balance(service)["scrap"] == 1300
+
+
 def test_an_offcut_is_as_old_as_is_said(service: Running) -> None:
     """A rack that moves in keeps its ages; a day to come is a slip that would keep an offcut for ever."""
     add_offcut(service, "FL-1", 1300, born="2024-05-02")

@@ -30,6 +30,18 @@ def test_deliveries_counts_and_bars_set_aside(either: Running) -> None:
     assert (sums["outside"], sums["scrap"], sums["measure"], sums["store"]) == (-12_500, 5_000, 2_500, 5_000)
 
 
+def test_a_delivery_sent_twice_by_accident_comes_in_once(either: Running) -> None:
+    """Sent again under its key because the answer was lost, it changes nothing; a new key is another one."""
+    path = f"/v1/stock/{add_shelf(either, 2500)}/receive"
+    body = {"bars": 4, "reason": "delivery"}
+    for key, free in (("a", 4), ("a", 4), ("b", 8)):
+        answer = either.client.post(path, json=body, headers={"Idempotency-Key": key})
+        assert (answer.status_code, answer.json()["free"]) == (200, free)
+    other = either.client.post(path, json={**body, "bars": 5}, headers={"Idempotency-Key": "a"})
+    assert problem(other, 422) == "idempotency-key-reused"
+    assert balance(either)["store"] == 8 * 2500
+
+
 def test_price_and_supply_are_corrected_with_the_etag(service: Running) -> None:
     """A new price needs the version that was seen, like everything that overwrites."""
     path = f"/v1/stock/{add_shelf(service, 2500)}"
