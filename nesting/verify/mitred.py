@@ -8,7 +8,7 @@ on either edge, and nothing may stick out of the bar.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -18,7 +18,8 @@ from nesting.domain.mitre import Mitre, MitrePlane, MitreSection
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, GroupPlan, Plan, PlannedBar
 from nesting.domain.rules import SawRules
-from nesting.domain.runs import EndCondition, LengthKind, Run
+from nesting.domain.runs import LengthKind, Run
+from nesting.verify.due import noses_length
 from nesting.verify.slopes import Bounds, gap_of, lean, sec_of, stroke_of, tan_of, tip_of
 from nesting.verify.violation import Violation, in_mm
 
@@ -233,7 +234,7 @@ def lit_room(run: Run, family: Family, long_point: int) -> Bounds:
     width = family.width if run.plane is MitrePlane.FLAT else family.height
     left, right = _faces(run)
     one, other = lean(left), lean(right)
-    noses = sum(family.nose for end in (run.left, run.right) if end in _CAPS)
+    noses = noses_length(family, run.left, run.right)
     apart = (Fraction(0), Fraction(0))
     if left != right:
         apart = (max(other[0] - one[1], one[0] - other[1]), max(other[1] - one[0], one[1] - other[0]))
@@ -249,6 +250,3 @@ def lit_room(run: Run, family: Family, long_point: int) -> Bounds:
         )
         ways.append((centre[0] - less - noses, centre[1] - less - noses))
     return min(low for low, _ in ways), max(high for _, high in ways)
-
-
-_CAPS: Sequence[EndCondition] = (EndCondition.SOLID_CAP, EndCondition.HOLED_CAP)

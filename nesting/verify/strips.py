@@ -6,13 +6,14 @@ from collections import Counter
 from collections.abc import Iterator
 
 from nesting.domain.electrics import Feed
-from nesting.domain.material import CapStyle, Family, Part
+from nesting.domain.material import Family, Part
 from nesting.domain.pieces import StripCut
 from nesting.domain.plan import Plan
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.reels import ReelPlan
-from nesting.domain.runs import EndCondition, Run
+from nesting.domain.runs import Run
 from nesting.units import NO_LENGTH, Length
+from nesting.verify.due import noses_length
 from nesting.verify.mitred import lit_room
 from nesting.verify.violation import Violation, in_mm
 
@@ -84,9 +85,7 @@ def _room(plan: Plan, strip: StripCut, run: Run, family: Family) -> Iterator[Vio
             )
         return
     room = sum(sections) + (len(sections) - 1) * family.joint_gap - family.strip_feed - family.strip_tail
-    for end in (run.left, run.right):
-        if end in (EndCondition.SOLID_CAP, EndCondition.HOLED_CAP) and family.cap_style is not CapStyle.FLUSH:
-            room -= family.nose
+    room -= noses_length(family, run.left, run.right)
     if not 0 <= room - strip.marks * family.strip_pitch < family.strip_pitch:
         yield Violation(
             "strip-room",
