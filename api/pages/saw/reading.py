@@ -19,6 +19,7 @@ from api.store.models import BarRow, OffcutRow, PlanRow
 from api.web.problems import Problem
 from nesting.domain.plan import Plan
 from nesting.reports.lengths import BothUnits
+from nesting.reports.whereabouts import bars_in_order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,9 +50,11 @@ class AtSaw:
         return sum(state not in (BarState.OPEN, BarState.WITHDRAWN) for state in self.states.values())
 
     def next_open(self, number: int) -> int | None:
-        """Give the next bar to cut behind one, or else the first that was left out; None when none is."""
-        open_bars = [bar for bar, state in self.states.items() if state is BarState.OPEN and bar != number]
-        return next((bar for bar in open_bars if bar > number), open_bars[0] if open_bars else None)
+        """Give the next bar to cut behind one (0: the first), or one left out before; None when none is."""
+        turn = list(self.states)
+        at = turn.index(number) if number in self.states else -1
+        behind = (*turn[at + 1 :], *turn[: max(at, 0)])
+        return next((bar for bar in behind if self.states[bar] is BarState.OPEN), None)
 
 
 def plan_at_saw(visit: Visit, session: Session, plan_id: str) -> AtSaw:
@@ -76,7 +79,8 @@ def plan_at_saw(visit: Visit, session: Session, plan_id: str) -> AtSaw:
         state=PlanState(row.state),
         plan=plan,
         lengths=_lengths(visit, plan),
-        states={number: states[number] for number in sorted(states)},
+        # A plan that follows another one may cut its bars in another order than that of their numbers.
+        states={bar.number: states[bar.number] for _, bar in bars_in_order(plan) if bar.number in states},
         successor=_successor(session, plan_id),
     )
 

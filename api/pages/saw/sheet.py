@@ -97,8 +97,7 @@ class Sheets:
 
     def __init__(self, plan: Plan, lengths: BothUnits) -> None:
         self._lengths = lengths
-        pairs = sorted(bars_in_order(plan), key=lambda pair: pair[1].number)
-        self._bars = {bar.number: (group, bar) for group, bar in pairs}
+        self._bars = {bar.number: (group, bar) for group, bar in bars_in_order(plan)}
         self._numbers = tuple(self._bars)
         self._pieces: Mapping[str, Piece] = pieces_by_id(plan)
         self._unsure = unverified(plan)

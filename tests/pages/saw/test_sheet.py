@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from api.pages.saw.sheet import Sheets, Source
@@ -53,6 +55,19 @@ def test_bars_know_their_neighbours() -> None:
         (None, 2, 1, 3),
         (1, 3, 2, 3),
         (2, None, 3, 3),
+    ]
+
+
+def test_neighbours_go_by_the_order_of_cutting() -> None:
+    """A plan made again may cut bar 3 before bar 2; the paper lists them so, and so does the tablet."""
+    plan = plan_of(("610",) * 11, 2500, TRIMMED)
+    (group,) = plan.groups
+    one, two, three = group.bars
+    moved = replace(plan, groups=(replace(group, bars=(one, three, two)),))
+    assert [(s.before, s.behind, s.place) for s in (sheet_of(moved, number) for number in (1, 3, 2))] == [
+        (None, 3, 1),
+        (1, 2, 2),
+        (3, None, 3),
     ]
 
 
