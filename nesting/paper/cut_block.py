@@ -127,8 +127,9 @@ def cut_blocks(gang: Gang, book: Book, room: float) -> tuple[CutBlock, ...]:
     if whole.height <= room:
         return (whole,)
     # A part has one warning more than the whole: that the bar goes on.
-    besides = whole.height + _WARNING - count * row_height(gang)
-    most = max(1, int((room - besides) // row_height(gang)))
+    row = row_height(gang, book)
+    besides = whole.height + _WARNING - count * row
+    most = max(1, int((room - besides) // row))
     return tuple(CutBlock(gang, book, at, min(at + most - 1, count)) for at in range(1, count + 1, most))
 
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import ceil
 
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, PlannedBar, TailFate
 from nesting.paper.book import Book
-from nesting.paper.faces import Face
+from nesting.paper.faces import LINE, POINTS_PER_MM, Face, printable, width_of
+from nesting.paper.flow import content_width
 from nesting.paper.hatching import Box
+from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
 from nesting.reports.bar_warnings import without_last_stroke
 from nesting.reports.gangs import Gang
@@ -22,15 +25,29 @@ _HEAD, _TRIM, _TAIL = 6.5, 6.5, 13.0
 _ROW, _COVER_LINE, _MITRE_LINE, _NARROW_LINE = 11.5, 2.0, 4.2, 3.0
 # Widths of the columns left of the bars' own: number, stop, far face, first-off measure.
 _SHARED = (10.0, 43.0, 22.0, 16.0)
-_TICK = 6.0
+_TICK, _TICK_EDGE, _CELL_EDGE = 6.0, 1.2, 1.3
+# Least type in points that a place is read in, and the most lines of it.
+_PLACE_SIZE, _MOST_LINES = 7.0, 5
+# Height of an id where its bar is alone; the rest of the row is the place's.
+_ALONE_SHARE, _ALONE_MOST = 0.52, 5.4
+# Lines break at words: that much of a line's width is filled at least, taken over a few of them.
+_FILLED = 0.8
+# Rows are measured before a page is chosen, so for the narrowest one.
+_NARROWEST = min(content_width(page) for page in PageSize)
 
 
-def row_height(gang: Gang) -> float:
-    """Give the height of one cut's row in millimetres."""
+def row_height(gang: Gang, book: Book) -> float:
+    """Give the height of one cut's row in millimetres; the longest place decides."""
     below = _COVER_LINE if gang.group.cover_follows else 0.0
     if any(cut.sloped for cut in gang.model.cuts):
         below = _MITRE_LINE
-    return _ROW + below + (_NARROW_LINE if len(gang.bars) > 1 else 0.0)
+    alone = len(gang.bars) == 1
+    cell = (_NARROWEST - sum(_SHARED)) / len(gang.bars) - 2 * _CELL_EDGE
+    width = cell - _TICK - _TICK_EDGE if alone else cell
+    ids = (cut.piece for bar in gang.bars for cut in bar.cuts)
+    lines = max(_place_lines(_place(book.pieces[piece]), width) for piece in ids)
+    more = max(lines - (1 if alone else 2), 0) * _PLACE_SIZE * LINE / POINTS_PER_MM
+    return _ROW + below + (0.0 if alone else _NARROW_LINE) + more
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +69,7 @@ class CutTable:
     @property
     def height(self) -> float:
         """Height in millimetres."""
-        cuts = (self.last - self.first + 1) * row_height(self.gang)
+        cuts = (self.last - self.first + 1) * row_height(self.gang, self.book)
         return _HEAD + (_TRIM if self._trims else 0.0) + cuts + _TAIL
 
     def draw(self, surface: Surface, box: Box) -> None:
@@ -65,9 +82,10 @@ class CutTable:
             self._trim(surface, Box(box.x, y, box.width, _TRIM))
             y += _TRIM
             ruled.append(y)
+        row = row_height(self.gang, self.book)
         for order in range(self.first, self.last + 1):
-            self._cut(surface, Box(box.x, y, box.width, row_height(self.gang)), order)
-            y += row_height(self.gang)
+            self._cut(surface, Box(box.x, y, box.width, row), order)
+            y += row
             ruled.append(y)
         self._tail(surface, Box(box.x, y, box.width, _TAIL))
         surface.strokes(((box.x, at, box.right, at) for at in ruled), width=0.5)
@@ -152,16 +170,15 @@ class CutTable:
         piece = self.book.pieces[cut.piece]
         alone = len(self.gang.bars) == 1
         below = self._below(piece, cut)
-        inside = cell.inset(1.3, 0.6)
+        inside = cell.inset(_CELL_EDGE, 0.6)
         low = Box(inside.x, inside.bottom - 3.2, inside.width, 3.2)
         upper = Box(inside.x, inside.y, inside.width, inside.height - (3.2 if below else 0.0))
-        beside = upper.width - _TICK - 1.2
-        name = Box(upper.x, upper.y, beside, upper.height * 0.52 if alone else _TICK)
+        beside = upper.width - _TICK - _TICK_EDGE
+        high = min(upper.height * _ALONE_SHARE, _ALONE_MOST) if alone else _TICK
+        name = Box(upper.x, upper.y, beside, high)
         place = Box(upper.x, name.bottom, beside if alone else upper.width, upper.height - name.height)
         surface.text(name, cut.piece, size=13, face=Face.CODE, lines=2)
-        # A slash stays with the word before it, so that no line begins with one.
-        room = room_words(piece.place).replace(" / ", "\N{NO-BREAK SPACE}/ ")
-        surface.text(place, room, size=9.5 if alone else 8, lines=2)
+        surface.text(place, _place(piece), size=9.5 if alone else 8, lines=_MOST_LINES)
         _tick(surface, Box(cell.x, upper.y, cell.width, upper.height if alone else _TICK), _TICK)
         surface.text(low, below, size=7.5, face=Face.BOLD if cut.turned else Face.PLAIN)
 
@@ -221,6 +238,17 @@ class CutTable:
         return tuple(Box(left + i * width, box.y, width, box.height) for i in range(len(self.gang.bars)))
 
 
+def _place(piece: Piece) -> str:
+    """Give where a piece goes; a slash stays with the word before it, so that no line begins with one."""
+    return room_words(piece.place).replace(" / ", "\N{NO-BREAK SPACE}/ ")
+
+
+def _place_lines(place: str, width: float) -> int:
+    shown, face = printable(place, Face.PLAIN)
+    needed = ceil(width_of(shown, face) * _PLACE_SIZE / (width * _FILLED))
+    return min(needed, _MOST_LINES)
+
+
 def _shared(box: Box) -> tuple[Box, Box, Box, Box]:
     """Give the four columns that all bars of the block share: number, stop, face, measured."""
     number = Box(box.x, box.y, _SHARED[0], box.height)
@@ -239,5 +267,5 @@ def _two(surface: Surface, box: Box, first: str, second: str, size: float, small
 
 def _tick(surface: Surface, cell: Box, side: float) -> None:
     """Draw an empty box at the right of a cell."""
-    box = Box(cell.right - side - 1.2, cell.y + (cell.height - side) / 2, side, side)
+    box = Box(cell.right - side - _TICK_EDGE, cell.y + (cell.height - side) / 2, side, side)
     surface.frame(box, stroke=1.1, fill=1)

@@ -7,6 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from nesting.domain.plan import PlannedBar, TailFate
+from nesting.domain.runs import Place
 from nesting.paper.book import Book
 from nesting.paper.cut_table import CutTable, row_height
 from nesting.paper.hatching import Box
@@ -108,7 +109,9 @@ def test_rows_make_room_for_covers_and_neighbours() -> None:
     """A row is as high as what it has to say."""
     plain = next(gang for group in example_plan().groups[1:2] for gang in gangs(group))
     assert not plain.group.cover_follows
-    assert row_height(plain) < row_height(alone()) < row_height(GANG)
+    book = Book.of(PLAN, BothUnits())
+    assert row_height(plain, Book.of(example_plan(), BothUnits())) < row_height(alone(), book)
+    assert row_height(alone(), book) < row_height(GANG, book)
 
 
 def test_a_mitred_cut_says_its_angle_once_and_each_bar_how_it_lies(tmp_path: Path) -> None:
@@ -123,7 +126,8 @@ def test_a_mitred_cut_says_its_angle_once_and_each_bar_how_it_lies(tmp_path: Pat
     assert [text for text in said if "TURNED" in text] == ["TURNED, cover 594 mm"]  # 610 - 16
     assert "617 mm" in said
     assert bars[1].cuts[0].piece in said
-    assert row_height(gang) > row_height(Gang(GANG.group, GANG.bars[:2]))
+    book = Book.of(PLAN, BothUnits())
+    assert row_height(gang, book) > row_height(Gang(GANG.group, GANG.bars[:2]), book)
 
 
 def test_a_place_beside_other_bars_is_read_without_effort(tmp_path: Path) -> None:
@@ -134,3 +138,17 @@ def test_a_place_beside_other_bars_is_read_without_effort(tmp_path: Path) -> Non
     assert all(p.fitted.size >= 6.5 for p in places)
     ticks = [box for _, box, fill in surface.framed if fill == 1 and box.width == box.height == 6.0]
     assert not any(overlap(ink, tick) for p in places for ink in p.ink for tick in ticks)
+
+
+def test_a_long_place_beside_other_bars_makes_the_rows_higher(tmp_path: Path) -> None:
+    """57 letters in 22 mm are printed whole, on as many lines as it takes."""
+    where = Place("Orrelbeck Yard", "3", "OY-301", "conservatory and winter garden", "above the radiators")
+    pieces = tuple(replace(piece, place=where) for piece in PLAN.pieces)
+    book = Book.of(replace(PLAN, pieces=pieces), BothUnits())
+    places = [
+        p.fitted
+        for p in drawn(tmp_path, GANG, book).printed
+        if p.text.startswith("OY-301\N{NO-BREAK SPACE}/")
+    ]
+    assert len(places) == 16
+    assert all(fitted.size >= 6.5 and "…" not in "".join(fitted.lines) for fitted in places)
