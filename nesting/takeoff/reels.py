@@ -6,9 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from nesting.domain.pieces import StripCut
 from nesting.domain.problem import BarKind, Problem
-from nesting.errors import ProblemError
 from nesting.units import NO_LENGTH, Length
 
 REEL = "reel"
@@ -17,31 +15,6 @@ REEL = "reel"
 def marks_on(reel: Length, pitch: Fraction) -> int:
     """Give the whole cut marks of a reel, R = floor(reel / p): 300 in 5 m of 50/3 mm exactly."""
     return int(reel // pitch)
-
-
-def strip_pieces(strips: Iterable[StripCut], longest: int | None = None) -> tuple[int, ...]:
-    """
-    Give the marks of every piece of strip to cut, all copies, in the order of the list.
-
-    Parameters
-    ----------
-    longest
-        Marks of the longest piece wanted, of a reel or a circuit; a longer strip is made of as few
-        even pieces as possible. None leaves every strip whole.
-
-    Raises
-    ------
-    ProblemError
-        When the longest piece has not one mark.
-    """
-    if longest is not None and longest < 1:
-        raise ProblemError("A piece of strip has at least one cut mark.")
-    pieces: list[int] = []
-    for strip in strips:
-        count = 1 if longest is None else max(-(-strip.marks // longest), 1)
-        share, rest = divmod(strip.marks, count)
-        pieces.extend([*[share + 1] * rest, *[share] * (count - rest)] * strip.quantity)
-    return tuple(piece for piece in pieces if piece)
 
 
 def reel_problem(pieces: Iterable[int], reel_marks: int, *, name: str = "", keep_marks: int = 0) -> Problem:

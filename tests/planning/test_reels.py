@@ -1,4 +1,4 @@
-"""Tests of nesting.planning.reels."""
+"""Strip cut from reels, article by article."""
 
 from __future__ import annotations
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from nesting.takeoff.cover import OffsetCut, caps_meet, cover_length, offset_cut
+from nesting.takeoff.cover import caps_meet, cover_length
 from nesting.units import Length, inches, mm
 
 NONE = Length(0)
@@ -42,23 +42,6 @@ def test_flush_caps_leave_the_cover_as_long_as_the_channel(channel: Length) -> N
 def test_play_is_taken_off_once() -> None:
     """Room for heat belongs to the cover, not to its ends: 915 - 19 - 2 = 894."""
     assert cover_length(mm(915), nose_left=mm("9.5"), nose_right=mm("9.5"), play=mm(2)) == mm(894)
-
-
-@pytest.mark.parametrize(
-    ("channel", "left", "right", "offset", "cover"),
-    [
-        (inches(36), inches("3/8"), inches("3/8"), inches("3/4"), inches("35 1/4")),
-        (mm(915), mm("9.5"), mm("9.5"), mm(19), mm(896)),
-        (mm(915), mm("9.5"), mm(6), mm("15.5"), mm("899.5")),
-    ],
-)
-def test_the_offset_cut_shortens_by_both_noses(
-    channel: Length, left: Length, right: Length, offset: Length, cover: Length
-) -> None:
-    """Seated cap and spacer stand for one nose each; leaving one out is the usual mistake."""
-    assert offset_cut(channel, nose_left=left, nose_right=right) == OffsetCut(
-        seated_nose=left, spacer=right, offset=offset, cover=cover
-    )
 
 
 def test_caps_meet_when_no_cover_is_left() -> None:

@@ -6,27 +6,14 @@ from fractions import Fraction
 
 import pytest
 
-from nesting.domain.pieces import StripCut
 from nesting.errors import ProblemError
+from nesting.planning.reels import pieces_of
 from nesting.takeoff import take_off
-from nesting.takeoff.reels import cuts_at_solder_joints, marks_on, reel_problem, strip_pieces
+from nesting.takeoff.reels import cuts_at_solder_joints, marks_on, reel_problem
 from nesting.units import NM_PER_MM, NO_LENGTH, mm
 from tests.takeoff.demo_building import building
 
 PITCH = Fraction(mm(50))
-
-
-def strip(marks: int, quantity: int = 1) -> StripCut:
-    """Give a strip of so many marks of 50."""
-    return StripCut(
-        job="J",
-        run="r",
-        quantity=quantity,
-        marks=marks,
-        length=mm(50 * marks),
-        dark=NO_LENGTH,
-        for_next_mark=mm(50 * marks + 50),
-    )
 
 
 def test_a_reel_holds_whole_marks() -> None:
@@ -34,15 +21,6 @@ def test_a_reel_holds_whole_marks() -> None:
     assert marks_on(mm(5000), PITCH) == 100
     assert marks_on(mm(5000), Fraction(50, 3) * NM_PER_MM) == 300
     assert marks_on(mm(4999), PITCH) == 99
-
-
-def test_copies_and_long_strips_become_pieces() -> None:
-    """120 marks from reels of 100 are two pieces of 60; a run without strip gives none."""
-    assert strip_pieces([strip(17, 2), strip(120), strip(0)], 100) == (17, 17, 60, 60)
-    assert strip_pieces([strip(121)], 100) == (61, 60)
-    assert strip_pieces([strip(120)]) == (120,)
-    with pytest.raises(ProblemError, match="at least one"):
-        strip_pieces([strip(5)], 0)
 
 
 def test_the_problem_is_in_marks_without_kerf() -> None:
@@ -62,7 +40,7 @@ def test_a_piece_longer_than_a_reel_is_refused() -> None:
 
 def test_the_demo_building_fills_at_least_ninety_reels() -> None:
     """449.5 m are 8990 marks; the longest piece is 71, so nothing is divided."""
-    pieces = strip_pieces(take_off(building()).strips, 100)
+    pieces = [cut.marks for strip in take_off(building()).strips for cut in pieces_of(strip)]
     problem = reel_problem(pieces, 100)
     marks = sum(length * count for length, count in zip(problem.lengths, problem.counts, strict=True))
     assert marks == sum(pieces) == 8990
