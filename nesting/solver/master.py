@@ -60,6 +60,12 @@ class Master:
         Counts the rounds and knows when to stop.
     aim
         Objective.
+    engine
+        Kernel that pivots.
+    pricer
+        Finds the patterns that are missing.
+    params
+        Settings of the column generation.
     seed
         Draws the tiny shifts of the right-hand side that keep the simplex from cycling.
     """
