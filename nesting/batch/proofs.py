@@ -28,7 +28,9 @@ def with_certificates(plan: Plan, before: Plan, limits: Limits, cancel: Flag | N
     and offcuts there ever were, so what is proved for that whole problem holds for the plan too. The
     bound of what is still open may be higher, since what is spoiled cannot be undone; the certificate
     then says that this part has to be trusted. A material whose offcuts are the same as before keeps its
-    certificate. Materials that share limited bars, or that leave pieces out, have none.
+    certificate. One that shares limited bars with others is bounded as if all of them were its own: each
+    such bound holds whatever the others take, and so does their sum. What the first plan proved for it
+    holds only for what the ones before it left, and is not kept. Materials that leave pieces out have none.
 
     Parameters
     ----------
@@ -37,18 +39,20 @@ def with_certificates(plan: Plan, before: Plan, limits: Limits, cancel: Flag | N
     """
     stop = _stop(limits, cancel if cancel is not None else threading.Event())
     chains = split(plan.request, plan.pieces).chains
-    alone = {chain[0].material: chain[0] for chain in chains if len(chain) == 1}
+    wholes = {group.material: group for chain in chains for group in chain}
+    sharing = {group.material for chain in chains if len(chain) > 1 for group in chain}
     materials = {piece.id: piece.material for piece in plan.pieces}
     short = {materials[one.piece] for one in plan.unplaced if one.piece}
     earlier = {group.material: group for group in before.groups}
     groups = []
     for group in plan.groups:
-        whole = alone.get(group.material)
+        whole = wholes.get(group.material)
         if whole is None or group.material in short:
             groups.append(group)
             continue
         same = _rack(plan.request.offcuts, group.material) == _rack(before.request.offcuts, group.material)
-        known = earlier[group.material].certificate if same and group.material in earlier else None
+        holds = same and (group.material not in sharing or before.revision > 0)
+        known = earlier[group.material].certificate if holds and group.material in earlier else None
         groups.append(_certified(group, known or _solved(whole, limits, stop)))
     return replace(plan, groups=tuple(groups))
 
