@@ -8,7 +8,7 @@ from nesting.domain.made import BarState
 from nesting.paper.bar_drawing import draw_bar
 from nesting.paper.book import Book
 from nesting.paper.cut_table import CutTable, row_height
-from nesting.paper.faces import Face
+from nesting.paper.faces import Face, printable, width_of
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
 from nesting.reports.bar_warnings import bar_warnings
@@ -19,6 +19,9 @@ from nesting.reports.whereabouts import numbers_words
 
 # Heights in millimetres.
 _TITLE, _WARNING, _NOTE, _CAPTION, _PICTURE, _BELOW = 11.0, 8.0, 4.6, 4.0, 11.0, 7.0
+
+# Width of a rack place beside the offcut's tag, and the least type in points that its two lines are read in.
+_RACK_WIDTH, _RACK_SIZE = 20.5, 8.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +47,7 @@ class CutBlock:
         return _TITLE + warned + _CAPTION + _PICTURE + self._table.height + _BELOW
 
     def draw(self, surface: Surface, box: Box) -> None:
-        """Print title, warnings, notes on mitres, picture, cuts and tail."""
+        """Print title, warnings, notes, picture, cuts and tail."""
         y = box.y
         self._title(surface, Box(box.x, y + 1.5, box.width, _TITLE - 3))
         y += _TITLE
@@ -64,7 +67,15 @@ class CutBlock:
 
     @property
     def _notes(self) -> tuple[str, ...]:
-        return slope_notes(self.gang.bars)
+        place = self._rack_place
+        return ((f"Rack place: {place}",) if _long(place) else ()) + slope_notes(self.gang.bars)
+
+    @property
+    def _rack_place(self) -> str:
+        """Give where the offcut lies; empty for a new bar, and for an offcut that nobody gave a place."""
+        bar = self.gang.model
+        offcut = self.book.rack.get(bar.source) if bar.offcut else None
+        return offcut.place if offcut else ""
 
     @property
     def _warnings(self) -> tuple[str, ...]:
@@ -98,12 +109,11 @@ class CutBlock:
         surface.text(length, words, size=11, face=Face.BOLD, align=Align.RIGHT)
 
     def _offcut(self, surface: Surface, plate: Box, tag: str) -> None:
-        offcut = self.book.rack.get(tag)
-        place = f"rack {offcut.place}" if offcut and offcut.place else "rack"
+        place = "rack place below" if _long(self._rack_place) else f"rack {self._rack_place}".strip()
         surface.frame(plate, stroke=0, fill=0)
-        left = Box(plate.x + 1.5, plate.y, 41, plate.height)
+        left = Box(plate.x + 1.5, plate.y, plate.width - _RACK_WIDTH - 4.5, plate.height)
         surface.text(left, f"OFFCUT {tag}", size=13, face=Face.CODE, white=True, lines=2)
-        right = Box(left.right + 1.5, plate.y, plate.right - left.right - 3, plate.height)
+        right = Box(left.right + 1.5, plate.y, _RACK_WIDTH, plate.height)
         surface.text(right, place, size=12, face=Face.BOLD, align=Align.RIGHT, white=True, lines=2)
 
     def _picture(self, surface: Surface, box: Box) -> None:
@@ -131,6 +141,12 @@ def cut_blocks(gang: Gang, book: Book, room: float) -> tuple[CutBlock, ...]:
     besides = whole.height + _WARNING - count * row
     most = max(1, int((room - besides) // row))
     return tuple(CutBlock(gang, book, at, min(at + most - 1, count)) for at in range(1, count + 1, most))
+
+
+def _long(place: str) -> bool:
+    shown, face = printable(place, Face.BOLD)
+    # Two lines break at words, so that they are not filled to the end.
+    return width_of(shown, face) * _RACK_SIZE > 2 * 0.8 * _RACK_WIDTH
 
 
 def _warn(surface: Surface, band: Box, warning: str) -> None:

@@ -69,7 +69,8 @@ def small_part_rows(parts: SmallParts) -> tuple[PartRow, ...]:
             rows.append(PartRow("connector", "corner bridge", line.family, "", line.jumpers))
     for strip in parts.strips:
         length = Fraction(strip.length, NM_PER_M)
-        rows.append(PartRow("strip", f"{strip.pieces} pieces", strip.strip, "", None, length, "m"))
+        pieces = f"{strip.pieces} piece{'s' if strip.pieces != 1 else ''}"
+        rows.append(PartRow("strip", pieces, strip.strip, "", None, length, "m"))
         if strip.watts is not None:
             rows.append(PartRow("load", "planning aid", strip.strip, "", None, strip.watts, "W"))
         if strip.driver_watts is not None:

@@ -86,6 +86,20 @@ def test_an_offcut_is_named_with_tag_and_rack_place(tmp_path: Path) -> None:
     assert "trim" not in surface.texts
 
 
+def test_a_rack_place_in_many_words_has_a_line_of_its_own(tmp_path: Path) -> None:
+    """Beside the tag there is room for two short lines; nobody looks for an offcut behind an ellipsis."""
+    place = "hall 3, rack on the south wall, bay 17, lower left behind the pillar"
+    plan = example_plan()
+    offcuts = tuple(replace(offcut, place=place) for offcut in plan.request.offcuts)
+    plan = replace(plan, request=replace(plan.request, offcuts=offcuts))
+    block = next(b for b in blocks_of(plan) if b.gang.model.offcut)
+    surface = printed(block, tmp_path)
+    (line,) = (p.fitted for p in surface.printed if place in p.text)
+    assert line.lines == (f"Rack place: {place}",)
+    assert line.size >= 9.0
+    assert "rack place below" in surface.texts
+
+
 @pytest.mark.parametrize(("count", "name"), [(0, "BARS 1-4"), (2, "BARS 9-10")])
 def test_bars_cut_alike_say_how_many_and_which(tmp_path: Path, count: int, name: str) -> None:
     """The gang's numbers and its size are in big type."""

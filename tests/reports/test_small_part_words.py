@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from nesting.domain.small_parts import (
@@ -58,6 +59,12 @@ def test_rows_count_or_measure_every_part() -> None:
         ("load", "planning aid", None, Fraction("17.28"), "W"),
         ("driver", "planning aid", 1, Fraction("21.6"), "W"),
     ]
+
+
+def test_one_piece_of_strip_is_one_piece() -> None:
+    """A bag of one run does not hold "1 pieces"."""
+    rows = small_part_rows(SmallParts(strips=(replace(STRIP, pieces=1),)))
+    assert rows[0].kind == "1 piece"
 
 
 def test_caps_are_told_apart() -> None:
