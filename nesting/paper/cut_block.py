@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from nesting.domain.made import BarState
 from nesting.paper.bar_drawing import draw_bar
 from nesting.paper.book import Book
-from nesting.paper.cut_table import CutTable, row_height
+from nesting.paper.cut_table import CutTable, row_heights
 from nesting.paper.faces import Face, printable, width_of
 from nesting.paper.hatching import Box
 from nesting.paper.surface import Align, Surface
@@ -136,11 +136,16 @@ def cut_blocks(gang: Gang, book: Book, room: float) -> tuple[CutBlock, ...]:
     whole = CutBlock(gang, book, 1, count)
     if whole.height <= room:
         return (whole,)
+    rows = row_heights(gang, book)
     # A part has one warning more than the whole: that the bar goes on.
-    row = row_height(gang, book)
-    besides = whole.height + _WARNING - count * row
-    most = max(1, int((room - besides) // row))
-    return tuple(CutBlock(gang, book, at, min(at + most - 1, count)) for at in range(1, count + 1, most))
+    free = room - (whole.height + _WARNING - sum(rows))
+    parts, first, left = [], 1, free
+    for order, row in enumerate(rows, start=1):
+        if row > left and order > first:
+            parts.append(CutBlock(gang, book, first, order - 1))
+            first, left = order, free
+        left -= row
+    return (*parts, CutBlock(gang, book, first, count))
 
 
 def _long(place: str) -> bool:

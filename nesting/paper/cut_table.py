@@ -36,18 +36,23 @@ _FILLED = 0.8
 _NARROWEST = min(content_width(page) for page in PageSize)
 
 
-def row_height(gang: Gang, book: Book) -> float:
-    """Give the height of one cut's row in millimetres; the longest place decides."""
-    below = _COVER_LINE if gang.group.cover_follows else 0.0
+def row_heights(gang: Gang, book: Book) -> tuple[float, ...]:
+    """Give the height of every cut's row in millimetres; in each the longest place decides."""
+    least = _ROW + (_COVER_LINE if gang.group.cover_follows else 0.0)
     if any(cut.sloped for cut in gang.model.cuts):
-        below = _MITRE_LINE
-    alone = len(gang.bars) == 1
-    cell = (_NARROWEST - sum(_SHARED)) / len(gang.bars) - 2 * _CELL_EDGE
-    width = cell - _TICK - _TICK_EDGE if alone else cell
-    ids = (cut.piece for bar in gang.bars for cut in bar.cuts)
-    lines = max(_place_lines(_place(book.pieces[piece]), width) for piece in ids)
-    more = max(lines - (1 if alone else 2), 0) * _PLACE_SIZE * LINE / POINTS_PER_MM
-    return _ROW + below + (0.0 if alone else _NARROW_LINE) + more
+        least = _ROW + _MITRE_LINE
+    width = (_NARROWEST - sum(_SHARED)) / len(gang.bars) - 2 * _CELL_EDGE
+    lines_in_least = 1
+    if len(gang.bars) == 1:
+        width -= _TICK + _TICK_EDGE
+    else:
+        least, lines_in_least = least + _NARROW_LINE, 2
+    lines = (
+        max(_place_lines(_place(book.pieces[cut.piece]), width) for cut in cuts)
+        for cuts in zip(*(bar.cuts for bar in gang.bars), strict=True)
+    )
+    pitch = _PLACE_SIZE * LINE / POINTS_PER_MM
+    return tuple(least + max(count - lines_in_least, 0) * pitch for count in lines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +74,7 @@ class CutTable:
     @property
     def height(self) -> float:
         """Height in millimetres."""
-        cuts = (self.last - self.first + 1) * row_height(self.gang, self.book)
-        return _HEAD + (_TRIM if self._trims else 0.0) + cuts + _TAIL
+        return _HEAD + (_TRIM if self._trims else 0.0) + sum(self._rows) + _TAIL
 
     def draw(self, surface: Surface, box: Box) -> None:
         """Print headings, trim, cuts and tail."""
@@ -82,8 +86,7 @@ class CutTable:
             self._trim(surface, Box(box.x, y, box.width, _TRIM))
             y += _TRIM
             ruled.append(y)
-        row = row_height(self.gang, self.book)
-        for order in range(self.first, self.last + 1):
+        for order, row in enumerate(self._rows, start=self.first):
             self._cut(surface, Box(box.x, y, box.width, row), order)
             y += row
             ruled.append(y)
@@ -94,6 +97,10 @@ class CutTable:
         surface.strokes(((x, box.y, x, low) for x in edges), width=0.5)
         surface.strokes(((box.x, y, box.right, y),), width=1.2)
         surface.frame(box, stroke=1.2)
+
+    @property
+    def _rows(self) -> tuple[float, ...]:
+        return row_heights(self.gang, self.book)[self.first - 1 : self.last]
 
     @property
     def _trims(self) -> bool:

@@ -9,7 +9,7 @@ from pathlib import Path
 from nesting.domain.plan import PlannedBar, TailFate
 from nesting.domain.runs import Place
 from nesting.paper.book import Book
-from nesting.paper.cut_table import CutTable, row_height
+from nesting.paper.cut_table import CutTable, row_heights
 from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
 from nesting.reports.gangs import Gang, gangs
@@ -110,8 +110,8 @@ def test_rows_make_room_for_covers_and_neighbours() -> None:
     plain = next(gang for group in example_plan().groups[1:2] for gang in gangs(group))
     assert not plain.group.cover_follows
     book = Book.of(PLAN, BothUnits())
-    assert row_height(plain, Book.of(example_plan(), BothUnits())) < row_height(alone(), book)
-    assert row_height(alone(), book) < row_height(GANG, book)
+    lowest = row_heights(plain, Book.of(example_plan(), BothUnits()))
+    assert lowest[0] < row_heights(alone(), book)[0] < row_heights(GANG, book)[0]
 
 
 def test_a_mitred_cut_says_its_angle_once_and_each_bar_how_it_lies(tmp_path: Path) -> None:
@@ -127,7 +127,7 @@ def test_a_mitred_cut_says_its_angle_once_and_each_bar_how_it_lies(tmp_path: Pat
     assert "617 mm" in said
     assert bars[1].cuts[0].piece in said
     book = Book.of(PLAN, BothUnits())
-    assert row_height(gang, book) > row_height(Gang(GANG.group, GANG.bars[:2]), book)
+    assert row_heights(gang, book)[0] > row_heights(Gang(GANG.group, GANG.bars[:2]), book)[0]
 
 
 def test_a_place_beside_other_bars_is_read_without_effort(tmp_path: Path) -> None:
@@ -138,6 +138,18 @@ def test_a_place_beside_other_bars_is_read_without_effort(tmp_path: Path) -> Non
     assert all(p.fitted.size >= 6.5 for p in places)
     ticks = [box for _, box, fill in surface.framed if fill == 1 and box.width == box.height == 6.0]
     assert not any(overlap(ink, tick) for p in places for ink in p.ink for tick in ticks)
+
+
+def test_only_the_row_of_a_long_place_is_higher() -> None:
+    """A bar is not parted over two pages because of one room's name."""
+    long = Place(
+        "Orrelbeck Yard", "3", "OY-301", "conservatory and winter garden " * 3, "above the radiators"
+    )
+    bar = GANG.bars[0]
+    pieces = tuple(replace(p, place=long) if p.id == bar.cuts[1].piece else p for p in PLAN.pieces)
+    low, high, *others = row_heights(alone(), Book.of(replace(PLAN, pieces=pieces), BothUnits()))
+    assert high > low
+    assert set(others) == {low}
 
 
 def test_a_long_place_beside_other_bars_makes_the_rows_higher(tmp_path: Path) -> None:
