@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from nesting.domain.material import Part
 from nesting.domain.runs import PieceLine
 from nesting.sheets.read_lines import LineReader
@@ -45,3 +48,22 @@ def read_pieces(reader: LineReader) -> list[PieceLine]:
                 )
             )
     return pieces
+
+
+def told_apart(pieces: Sequence[PieceLine]) -> list[PieceLine]:
+    """
+    Put ``cover`` behind the id of a cover that shares it with its channel: ``P-1`` and ``P-1 cover``.
+
+    Only a pair of one channel and one cover is touched: an id that occurs more often is more likely a
+    row copied and not corrected, which has to be seen.
+    """
+    parts: dict[tuple[str, str], list[Part]] = {}
+    for line in pieces:
+        parts.setdefault((line.job, line.id), []).append(line.part)
+    pairs = {key for key, met in parts.items() if sorted(met) == [Part.CHANNEL, Part.COVER]}
+    return [
+        replace(line, id=f"{line.id} cover")
+        if line.part is Part.COVER and (line.job, line.id) in pairs
+        else line
+        for line in pieces
+    ]

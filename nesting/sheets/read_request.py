@@ -16,20 +16,14 @@ from nesting.sheets.corrections import corrected
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_book import InputBook, sheets_of, sort_sheets, tables_of
 from nesting.sheets.read_catalogue import read_families, read_offcuts, read_stock
-from nesting.sheets.read_consistency import (
-    Places,
-    UnreadId,
-    check_request,
-    plain_families,
-    quick_stock,
-    with_families,
-    with_finishes,
-)
+from nesting.sheets.read_consistency import UnreadId, check_request
 from nesting.sheets.read_currency import Named, currencies_of
+from nesting.sheets.read_defaults import plain_families, quick_stock, with_families, with_finishes
 from nesting.sheets.read_header import Table, has_lines, is_matrix
 from nesting.sheets.read_lines import LineReader, floor_of_tab
+from nesting.sheets.read_needs import Places
 from nesting.sheets.read_options import NO_OPTIONS, ReadOptions
-from nesting.sheets.read_pieces import read_pieces
+from nesting.sheets.read_pieces import read_pieces, told_apart
 from nesting.sheets.read_plausible import check_short
 from nesting.sheets.read_report import ReadEcho, ReadOutcome, RowEcho
 from nesting.sheets.read_runs import qualified, read_runs
@@ -222,7 +216,16 @@ def _lines(
             first.id,
             "Run ids start afresh in every unit; the unit was put before them to tell them apart.",
         )
-    return renamed, pieces, unread, places
+    apart = told_apart(pieces)
+    if apart != pieces:
+        first_line = next(line for line, old in zip(apart, pieces, strict=True) if line.id != old.id)
+        findings.note(
+            "part-put-behind-id",
+            first_line.where,
+            first_line.id,
+            "A channel and its cover share an id; 'cover' was put behind the cover's to tell them apart.",
+        )
+    return renamed, apart, unread, places
 
 
 def _refuse_matrix(table: Table, findings: Findings) -> None:

@@ -7,16 +7,17 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from nesting.batch.run import plan_request
 from nesting.domain.material import Part
 from nesting.domain.rules import DEFAULT_SAW
 from nesting.domain.runs import EndCondition, LengthKind, Place
 from nesting.errors import InputRefused, Severity
-from nesting.money import read_money
 from nesting.sheets.read_options import ReadOptions
 from nesting.sheets.read_report import Verdict
 from nesting.sheets.read_request import read_list, read_request
 from nesting.sheets.template import write_template
 from nesting.units import Unit, inches, mm
+from nesting.verify import violations
 from tests.sheets.messy import A1, A2, A3, HEAD, QUICK, Rows, csv, runs
 from tests.sheets.test_template import ROWS
 
@@ -57,50 +58,6 @@ def test_list_stands_above_the_catalogue(tmp_path: Path) -> None:
     write_template(shop, ROWS)
     request = read_request(runs([HEAD, A1])(tmp_path), catalogue=shop)
     assert [bar.length for bar in request.stock] == [mm(2500)]
-
-
-def test_quick_bars_serve_every_material_without_stock(tmp_path: Path) -> None:
-    """Protects the five-minute start: a bare list and a bar length are enough to plan."""
-    bars = ((mm(2500), read_money("14.00")), (mm(2000), read_money("11.40")))
-    request = read_request(csv(BARE)(tmp_path), options=ReadOptions(bars=bars, currency="xts"))
-    assert [(bar.finish, bar.length, bar.price) for bar in request.stock] == [
-        ("natural", mm(2500), read_money("14.00")),
-        ("natural", mm(2000), read_money("11.40")),
-        ("umber", mm(2500), read_money("14.00")),
-        ("umber", mm(2000), read_money("11.40")),
-    ]
-    assert request.currency == "XTS"
-    assert request.families[0].cap_thickness == 0
-    assert "plain-families" in {finding.code for finding in request.findings}
-
-
-def test_quick_bars_leave_stocked_materials_alone(tmp_path: Path) -> None:
-    """Protects a catalogue from bars nobody sells of that material."""
-    request = read_request(runs([HEAD, A1, ["A-2", 1, 598, "TOLV-17N", "umber"]])(tmp_path), options=QUICK)
-    assert [(bar.finish, str(bar.where)) for bar in request.stock] == [
-        ("natural", "Stock!C2"),
-        ("umber", "request!--bar"),
-    ]
-
-
-def test_separate_covers_need_bars_too(tmp_path: Path) -> None:
-    """Protects the cover order: a cover cut on its own needs stock, one cut with its channel does not."""
-    rows: Rows = [HEAD, ["A-1", 1, 1806, "SEP", "natural"]]
-    outcome = read_list(
-        runs(rows, families=[["SEP", "flush"]], stock=[["SEP", "natural", 2500]])(tmp_path), options=QUICK
-    )
-    assert outcome.request is not None
-    assert {bar.part for bar in outcome.request.stock} == {Part.CHANNEL}
-    write_template(
-        tmp_path / "covers.xlsx",
-        {
-            "Runs": [{"Run": "A-1", "Length": "1806 mm", "Family": "SEP", "Finish": "natural"}],
-            "Families": [{"Family": "SEP", "Cover mode": "separate"}],
-            "Stock": [{"Family": "SEP", "Finish": "natural", "Length": "2500 mm"}],
-        },
-    )
-    refused = read_list(tmp_path / "covers.xlsx")
-    assert [f.found for f in refused.findings if f.code == "not-stocked"] == ["SEP natural cover"]
 
 
 def test_saw_options_and_defaults(tmp_path: Path) -> None:
@@ -236,9 +193,10 @@ def test_pieces_may_stand_in_for_runs(tmp_path: Path) -> None:
     assert not request.runs
     assert [(line.id, line.part, line.length) for line in request.piece_lines] == [
         ("P-1", Part.CHANNEL, mm(1806)),
-        ("P-1", Part.COVER, mm(1790)),
+        ("P-1 cover", Part.COVER, mm(1790)),
     ]
     assert {bar.part for bar in request.stock} == {Part.CHANNEL, Part.COVER}
+    assert violations(plan_request(request)) == ()
 
 
 @pytest.mark.parametrize(
@@ -358,17 +316,6 @@ def test_no_stock_is_told_once_and_by_its_name(tmp_path: Path) -> None:
     assert finding.code == "no-stock"
     assert "--bar" in finding.message
     assert "--catalogue" in finding.message
-
-
-def test_stocked_family_without_families_sheet(tmp_path: Path) -> None:
-    """Protects against advice to type what was typed: the sheet is missing, the name is right."""
-    path = tmp_path / "list.xlsx"
-    bar = {"Family": "F", "Length": "2500 mm"}
-    line = {"Run": "A-1", "Length": "1806 mm", "Family": "F"}
-    write_template(path, {"Runs": [line], "Stock": [bar]})
-    (message,) = [f.message for f in read_list(path).findings if f.code == "family-unknown"]
-    assert "there is no Families sheet" in message
-    assert "Did you mean" not in message
 
 
 def test_without_a_unit_the_option_is_named(tmp_path: Path) -> None:
