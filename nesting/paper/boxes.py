@@ -9,7 +9,7 @@ from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.runs import NO_PLACE
 from nesting.reports.bags import UnitKey, unit_key
-from nesting.reports.whereabouts import pieces_by_id, spots
+from nesting.reports.whereabouts import bars_in_order, pieces_by_id, spots
 from nesting.units import Length
 
 Natural = tuple[tuple[int, int, str], ...]
@@ -26,6 +26,8 @@ class UnitBox:
         With the number of the bar each comes from, by room, spot and id.
     missing
         What the plan leaves out and the box therefore lacks.
+    complete_after
+        Number of the bar that completes the box, the last of its bars to be cut; 0 when it is empty.
     """
 
     job: str
@@ -34,6 +36,7 @@ class UnitBox:
     unit: str
     pieces: tuple[tuple[Piece, int], ...]
     missing: tuple[Unplaced, ...] = ()
+    complete_after: int = 0
 
     @property
     def key(self) -> UnitKey:
@@ -44,11 +47,6 @@ class UnitBox:
     def longest(self) -> Length:
         """Give the length of the longest piece; 0 when the box is empty."""
         return max((piece.stop for piece, _ in self.pieces), default=Length(0))
-
-    @property
-    def complete_after(self) -> int:
-        """Give the number of the bar that completes the box; 0 when it is empty."""
-        return max((bar for _, bar in self.pieces), default=0)
 
 
 def natural(text: str) -> Natural:
@@ -74,9 +72,17 @@ def unit_boxes(plan: Plan) -> tuple[UnitBox, ...]:
             known[left_out.piece].place if left_out.piece in known else runs.get((left_out.job, left_out.run))
         )
         lacking.setdefault(unit_key(left_out.job, place or NO_PLACE), []).append(left_out)
+    # A plan after a report cuts bars in another order than that of their numbers.
+    turn = {bar.number: at for at, (_, bar) in enumerate(bars_in_order(plan))}
+    last = {key: max((bar for _, bar in pieces), key=turn.__getitem__) for key, pieces in filled.items()}
     keys = sorted(filled.keys() | lacking.keys(), key=lambda key: tuple(natural(part) for part in key))
     return tuple(
-        UnitBox(*key, tuple(sorted(filled.get(key, ()), key=_by_room)), tuple(lacking.get(key, ())))
+        UnitBox(
+            *key,
+            pieces=tuple(sorted(filled.get(key, ()), key=_by_room)),
+            missing=tuple(lacking.get(key, ())),
+            complete_after=last.get(key, 0),
+        )
         for key in keys
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from nesting.paper.boxes import natural, unit_boxes
 from nesting.units import mm
 from tests.reports.plans import empty_plan, example_plan
@@ -27,6 +29,19 @@ def test_a_box_knows_its_longest_piece_and_its_last_bar() -> None:
     (box,) = [box for box in unit_boxes(example_plan()) if box.unit == "OY-304"]
     assert box.longest == mm("1803.5")
     assert box.complete_after == max(bar for _, bar in box.pieces)
+
+
+def test_a_box_waits_for_the_bar_that_is_cut_last_not_for_the_highest_number() -> None:
+    """A plan after a report keeps the bars' numbers and cuts them in another order, the order of its list."""
+    plan = example_plan()
+    groups = tuple(replace(group, bars=group.bars[::-1]) for group in reversed(plan.groups))
+    turned = replace(plan, groups=groups)
+    several = 0
+    for box, other in zip(unit_boxes(plan), unit_boxes(turned), strict=True):
+        numbers = {bar for _, bar in box.pieces}
+        several += len(numbers) > 1
+        assert (box.complete_after, other.complete_after) == (max(numbers), min(numbers))
+    assert several > 0
 
 
 def test_what_the_plan_leaves_out_is_missing_from_its_box() -> None:
