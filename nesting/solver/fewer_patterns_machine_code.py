@@ -39,7 +39,7 @@ def machine_code(*calls: Loop) -> Callable[[Loop], Loop]:
 
 
 def _fingerprint(calls: tuple[Loop, ...]) -> str:
-    """Give a short sum over the files of some loops, and over the names that hold what those call."""
+    """Give a short checksum of the files of some loops, and of the names that tell what those call."""
     told = sha256()
     for call in calls:
         source = inspect.unwrap(getattr(call, "py_func", call))
