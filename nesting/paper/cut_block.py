@@ -8,8 +8,10 @@ from nesting.domain.made import BarState
 from nesting.paper.bar_drawing import draw_bar
 from nesting.paper.book import Book
 from nesting.paper.cut_table import CutTable, row_heights
-from nesting.paper.faces import Face, printable, width_of
+from nesting.paper.faces import LINE, POINTS_PER_MM, Face, printable, width_of
+from nesting.paper.flow import content_width
 from nesting.paper.hatching import Box
+from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
 from nesting.reports.bar_warnings import bar_warnings
 from nesting.reports.gangs import Gang
@@ -20,6 +22,10 @@ from nesting.reports.whereabouts import numbers_words
 # Heights in millimetres.
 _TITLE, _WARNING, _NOTE, _CAPTION, _PICTURE, _BELOW = 11.0, 8.0, 4.6, 4.0, 11.0, 7.0
 
+# Type of a warning in points, and what its band holds besides: the exclamation mark and the edges.
+_WARNING_SIZE, _WARNING_EDGES = 10.0, 9.0
+# Blocks are measured before a page is chosen, so for the narrowest one.
+_NARROWEST = min(content_width(page) for page in PageSize)
 # Width of a rack place beside the offcut's tag, and the least type in points that its two lines are read in.
 _RACK_WIDTH, _RACK_SIZE = 20.5, 8.0
 
@@ -43,7 +49,7 @@ class CutBlock:
     @property
     def height(self) -> float:
         """Height in millimetres, the space below included."""
-        warned = len(self._warnings) * _WARNING + len(self._notes) * _NOTE
+        warned = sum(map(_band_height, self._warnings)) + len(self._notes) * _NOTE
         return _TITLE + warned + _CAPTION + _PICTURE + self._table.height + _BELOW
 
     def draw(self, surface: Surface, box: Box) -> None:
@@ -52,8 +58,8 @@ class CutBlock:
         self._title(surface, Box(box.x, y + 1.5, box.width, _TITLE - 3))
         y += _TITLE
         for warning in self._warnings:
-            _warn(surface, Box(box.x, y, box.width, _WARNING - 1), warning)
-            y += _WARNING
+            _warn(surface, Box(box.x, y, box.width, _band_height(warning) - 1), warning)
+            y += _band_height(warning)
         for note in self._notes:
             surface.text(Box(box.x, y, box.width, _NOTE), note, size=9.5, face=Face.BOLD)
             y += _NOTE
@@ -154,8 +160,15 @@ def _long(place: str) -> bool:
     return width_of(shown, face) * _RACK_SIZE > 2 * 0.8 * _RACK_WIDTH
 
 
+def _band_height(warning: str) -> float:
+    """Give the height of a warning's band in millimetres: one line of its type, or two."""
+    shown, face = printable(warning, Face.BOLD)
+    lines = 1 if width_of(shown, face) * _WARNING_SIZE <= _NARROWEST - _WARNING_EDGES else 2
+    return _WARNING + (lines - 1) * _WARNING_SIZE * LINE / POINTS_PER_MM
+
+
 def _warn(surface: Surface, band: Box, warning: str) -> None:
     surface.frame(band, stroke=0, fill=0)
     surface.text(Box(band.x + 2, band.y, 5, band.height), "!", size=17, face=Face.BOLD, white=True)
-    said = Box(band.x + 7, band.y, band.width - 9, band.height)
-    surface.text(said, warning, size=10, face=Face.BOLD, lines=2, white=True)
+    said = Box(band.x + 7, band.y, band.width - _WARNING_EDGES, band.height)
+    surface.text(said, warning, size=_WARNING_SIZE, face=Face.BOLD, lines=2, white=True)

@@ -69,6 +69,14 @@ def test_an_unsafe_bar_is_never_printed_without_its_warning(tmp_path: Path) -> N
         assert len(marks) == len(shouted) == surface.texts.count("CLAMP") == (1 if block in unsafe else 0)
 
 
+def test_the_longest_warning_is_printed_as_large_as_the_shortest(tmp_path: Path) -> None:
+    """What endangers a hand takes two lines rather than small type."""
+    block = next(b for b in blocks_of(example_plan()) if any(not cut.held for cut in b.gang.model.cuts))
+    (warning,) = (p.fitted for p in printed(block, tmp_path).printed if "CANNOT BE HELD" in p.text)
+    assert warning.size == 10.0
+    assert len(warning.lines) == 2
+
+
 def test_a_sliver_is_printed_with_its_warning(tmp_path: Path) -> None:
     """Offcut OC-0107 leaves 2.5 mm to a blade of 3 mm."""
     (block,) = [b for b in blocks_of(example_plan()) if b.gang.model.sliver]
