@@ -15,7 +15,8 @@ from nesting.sheets.column_types import Column, SheetKind, SheetPlan
 from nesting.sheets.columns_catalogue import FAMILIES, OFFCUTS, SAW, SAW_LENGTHS, SAW_TEXTS
 from nesting.sheets.columns_currency import currencies_in, without_currency
 from nesting.sheets.columns_goals import GOAL_TEXTS
-from nesting.sheets.columns_runs import PIECES, RUNS
+from nesting.sheets.columns_pieces import PIECES
+from nesting.sheets.columns_runs import RUNS
 from nesting.sheets.columns_stock import BUYING_TEXTS, STOCK
 
 __all__ = [

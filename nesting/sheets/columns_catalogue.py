@@ -3,16 +3,8 @@
 from __future__ import annotations
 
 from nesting.sheets.column_types import Column, SheetKind, SheetPlan
-from nesting.sheets.columns_runs import (
-    FAMILY,
-    FINISH,
-    LENGTH,
-    LENGTH_NAMES,
-    LENGTH_UNIT,
-    LOT,
-    PART,
-    SPLITS,
-)
+from nesting.sheets.columns_material import FAMILY, FINISH, LENGTH, LENGTH_NAMES, LENGTH_UNIT, LOT, PART
+from nesting.sheets.columns_runs import SPLITS
 
 
 def _family_length(field: str, heading: str, hint: str, *accepts: str) -> Column:

@@ -1,138 +1,14 @@
-"""The columns of run lists and piece lists, with the other headings people use for them."""
+"""The columns of run lists, with the other headings people use for them."""
 
 from __future__ import annotations
 
 from nesting.sheets.column_types import Column, SheetKind, SheetPlan
 from nesting.sheets.columns_goals import DUE, PRIORITY
+from nesting.sheets.columns_material import FAMILY, FINISH, LENGTH, LENGTH_UNIT, LOT, QUANTITY
+from nesting.sheets.columns_place import ID_NAMES, JOB, LINE_NUMBERS, NOTE, PLACE, STATUS
 
 ENDS = ("solid cap", "holed cap", "bare", "joint", "mitre 45")
 SPLITS = ("equal", "full", "never")
-_PARTS = ("channel", "cover")
-
-_JOB = Column(
-    field="job",
-    heading="Job",
-    accepts=(
-        "job no",
-        "job number",
-        "job name",
-        "project",
-        "project name",
-        "order",
-        "contract",
-        "works order",
-    ),
-    width=18,
-    hint="The order this line belongs to. Run ids are unique within a job.",
-)
-_PLACE = (
-    Column(field="building", heading="Building", accepts=("block", "tower", "bldg", "house"), width=16),
-    Column(field="floor", heading="Floor", accepts=("level", "storey", "story", "flr", "lvl"), width=9),
-    Column(
-        field="unit",
-        heading="Unit",
-        accepts=("apartment", "apt", "flat", "suite", "unit no", "apartment no", "flat no", "apt no", "plot"),
-        width=9,
-    ),
-    Column(field="room", heading="Room", accepts=("rm", "space", "room name"), weak=("area",), width=14),
-    Column(
-        field="spot",
-        heading="Place",
-        accepts=("spot", "position", "where", "place text"),
-        weak=("location",),
-        width=20,
-        hint="Where in the room, in words.",
-    ),
-)
-QUANTITY = Column(
-    field="quantity",
-    heading="Quantity",
-    accepts=(
-        *("qty", "qnty", "quant", "pcs", "pieces", "no off", "nos", "off", "each", "ea", "how many"),
-        *("number of", "number off", "no of", "qty req", "qty required", "no pcs", "number of pieces", "stk"),
-    ),
-    weak=("no", "number", "count", "pc", "piece"),
-    width=10,
-    hint="Like fixtures on this line; blank counts as 1.",
-)
-LENGTH_NAMES = ("len", "lgth", "length each", "size length", "dimension", "dim", "measured", "measured size")
-LENGTH = Column(
-    field="length",
-    heading="Length",
-    accepts=LENGTH_NAMES,
-    weak=("size", "width", "w", "l", "lg", "measurement", "dims"),
-    length=True,
-    width=14,
-    hint="With its unit: 1806 mm, 2.4 m, 36 1/4 in, 3' 4-1/2\".",
-)
-LENGTH_UNIT = Column(
-    field="length_unit",
-    heading="Length unit",
-    accepts=("uom", "units", "unit of measure", "unit of length", "measure unit", "mm in", "in mm"),
-    choices=("mm", "cm", "m", "in", "ft"),
-    width=11,
-)
-FAMILY = Column(
-    field="family",
-    heading="Family",
-    accepts=(
-        *(
-            "profile",
-            "extrusion",
-            "channel",
-            "channel type",
-            "profile type",
-            "profile name",
-            "channel family",
-        ),
-        *("profile family", "system", "series", "fixture family"),
-    ),
-    weak=("type", "model", "product", "section", "fixture type"),
-    width=14,
-    hint="Channel family, as the Families sheet spells it.",
-)
-FINISH = Column(
-    field="finish",
-    heading="Finish",
-    accepts=(
-        "colour",
-        "color",
-        "coating",
-        "anodise",
-        "anodising",
-        "profile colour",
-        "shade",
-        "finish colour",
-    ),
-    width=12,
-)
-LOT = Column(field="lot", heading="Lot", accepts=("finish lot", "dye lot", "batch", "lot no"), width=10)
-PART = Column(
-    field="part", heading="Part", accepts=("part type", "kind of part", "component"), choices=_PARTS, width=10
-)
-_NOTE = Column(
-    field="note", heading="Note", accepts=("notes", "remark", "remarks", "comment", "comments"), width=24
-)
-_STATUS = Column(
-    field="status",
-    heading="Status",
-    accepts=("size status", "verified", "dimension status"),
-    choices=("measured", "drawing", "verify", "hold", "cancelled"),
-    width=11,
-    hint="measured, drawing, verify, hold or cancelled. Cut only what is measured.",
-)
-_RUN_ID_NAMES = (
-    "run id",
-    "run no",
-    "run ref",
-    "id",
-    "ref",
-    "reference",
-    "tag",
-    "fixture",
-    "fixture id",
-    "mark",
-)
 
 
 def _end(side: str, *names: str) -> Column:
@@ -176,13 +52,13 @@ RUNS = SheetPlan(
     needs=("length",),
     tabs=("run list", "runs list", "take off", "takeoff", "schedule", "fixtures", "fixture schedule", "list"),
     columns=(
-        _JOB,
-        *_PLACE,
+        JOB,
+        *PLACE,
         Column(
             field="id",
             heading="Run",
-            accepts=_RUN_ID_NAMES,
-            weak=("item", "item no", "line", "line no", "row", "pos"),
+            accepts=ID_NAMES,
+            weak=LINE_NUMBERS,
             width=14,
             hint="Unique in its job; blank takes the row number.",
         ),
@@ -264,52 +140,9 @@ RUNS = SheetPlan(
             hint="Runs longer than a bar: equal sections, full bars first, or never.",
         ),
         LOT,
-        _STATUS,
+        STATUS,
         PRIORITY,
         DUE,
-        _NOTE,
-    ),
-)
-
-PIECES = SheetPlan(
-    kind=SheetKind.PIECES,
-    needs=("length",),
-    tabs=("piece list", "pieces list", "cut pieces", "cut list", "cutting list", "parts list"),
-    columns=(
-        _JOB,
-        *_PLACE,
-        Column(
-            field="id",
-            heading="Piece",
-            accepts=("piece id", "piece no", *_RUN_ID_NAMES, "run"),
-            weak=("item", "item no", "line", "line no", "row", "pos"),
-            width=14,
-            hint="Unique in its job; blank takes the row number.",
-        ),
-        Column(
-            field="quantity",
-            heading="Quantity",
-            accepts=QUANTITY.accepts,
-            weak=("no", "number", "count", "pc"),
-            width=10,
-        ),
-        Column(
-            field="length",
-            heading="Length",
-            accepts=(*LENGTH_NAMES, "cut length", "piece length", "channel length", "cut size"),
-            weak=LENGTH.weak,
-            length=True,
-            width=14,
-            hint="What the saw is set to, with its unit.",
-        ),
-        LENGTH_UNIT,
-        FAMILY,
-        FINISH,
-        PART,
-        LOT,
-        _STATUS,
-        PRIORITY,
-        DUE,
-        _NOTE,
+        NOTE,
     ),
 )

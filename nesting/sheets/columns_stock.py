@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from nesting.sheets.column_types import Column, SheetKind, SheetPlan
-from nesting.sheets.columns_runs import FAMILY, FINISH, LENGTH, LENGTH_UNIT, PART, QUANTITY
+from nesting.sheets.columns_material import FAMILY, FINISH, LENGTH, LENGTH_UNIT, PART, QUANTITY
 
 STOCK = SheetPlan(
     kind=SheetKind.STOCK,
-    needs=("family", "length"),
+    needs=("length",),
     tabs=("bars", "stock lengths", "stock list", "bar list", "price list", "prices"),
     columns=(
         FAMILY,

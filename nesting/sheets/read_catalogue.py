@@ -108,7 +108,7 @@ def read_stock(
     table: Table, findings: Findings, default_unit: Unit | None, doubtful: set[str] | None = None
 ) -> list[StockLine]:
     """
-    Give the stock lines of a catalogue sheet.
+    Give the stock lines of a catalogue sheet; without a Family column they name no family.
 
     Parameters
     ----------
@@ -121,7 +121,8 @@ def read_stock(
     for row in catalogue_rows(table, findings, default_unit):
         family, finish = row.text("family"), row.text("finish")
         where = table.sheet.where(row.cell("length"))
-        if not family:
+        unnamed = not family and "family" in table.columns
+        if unnamed:
             findings.error(
                 "family-missing", table.sheet.where(row.cell("family")), row.row.raw, "A bar needs a family."
             )
@@ -129,7 +130,7 @@ def read_stock(
         length, price, count = row.length("length"), row.money("price"), _count(row)
         priced = row.cell("price")
         check_free_bar(price, table.sheet.where(priced), priced.raw, findings)
-        if not family or length is None:
+        if unnamed or length is None:
             refused.add(family)
             continue
         terms = terms_of(row.cell, table.sheet.where, findings)
@@ -173,7 +174,7 @@ def _count(row: CatalogueRow) -> int | None:
 
 
 def read_offcuts(table: Table, findings: Findings, default_unit: Unit | None) -> list[Offcut]:
-    """Give the offcuts of a rack sheet; each tag once."""
+    """Give the offcuts of a rack sheet; each tag once. Without a Family column they name no family."""
     offcuts: dict[str, Offcut] = {}
     for row in catalogue_rows(table, findings, default_unit):
         tag, family = row.text("tag"), row.text("family")
@@ -184,7 +185,8 @@ def read_offcuts(table: Table, findings: Findings, default_unit: Unit | None) ->
             findings.error(
                 "duplicate-tag", at, tag, f"The tag stands at {offcuts[tag].where} already; tags are unique."
             )
-        if not family:
+        unnamed = not family and "family" in table.columns
+        if unnamed:
             findings.error(
                 "family-missing",
                 table.sheet.where(row.cell("family")),
@@ -195,7 +197,7 @@ def read_offcuts(table: Table, findings: Findings, default_unit: Unit | None) ->
         part = row.choice("part", PARTS, Part.CHANNEL, "part")
         left = row.choice("left", _STATES, EndState.CLEAN, "end state")
         right = row.choice("right", _STATES, EndState.RAW, "end state")
-        if not tag or not family or length is None or tag in offcuts:
+        if not tag or unnamed or length is None or tag in offcuts:
             continue
         offcuts[tag] = Offcut(
             tag=tag,

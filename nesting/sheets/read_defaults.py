@@ -9,7 +9,7 @@ from typing import TypeVar
 from nesting.domain.material import Family
 from nesting.domain.request import Request
 from nesting.domain.runs import PieceLine, Run
-from nesting.domain.stock import StockLine
+from nesting.domain.stock import Offcut, StockLine
 from nesting.errors import Where
 from nesting.sheets.findings import Findings, listed
 from nesting.sheets.read_needs import materials_needed, stock_by_material
@@ -19,15 +19,16 @@ PLAIN_FAMILY = "channel"
 BARS_OPTION = Where("request", "--bar")
 
 Made = TypeVar("Made", Run, PieceLine)
+Named = TypeVar("Named", Run, PieceLine, StockLine, Offcut)
 
 
 def with_families(
-    lines: Sequence[Made],
+    lines: Sequence[Named],
     known: Sequence[str],
     *,
     plain: bool,
     findings: Findings,
-) -> list[Made]:
+) -> list[Named]:
     """
     Give lines that name no family the only one known; ask where there are several.
 

@@ -105,6 +105,9 @@ def _request(
     elif not runs and not pieces and not findings.refuses:
         findings.error("nothing-to-make", Where(path.name), "", "The list has no line to be made.")
 
+    said = _families_named(families, (*stock, *offcuts), (*runs, *pieces))
+    stock = with_families(stock, said, plain=True, findings=findings)
+    offcuts = with_families(offcuts, said, plain=True, findings=findings)
     spelling = spelling_of(families, stock, offcuts)
     known = tuple(dict.fromkeys(spelling.families.values()))
     stock = respelled(stock, spelling, findings)
@@ -135,6 +138,16 @@ def _request(
     check_request(request, spelling, findings, places, unread=unread, stocked=stocked, doubtful=doubtful)
     check_short(request, {row.where: row.raw for row in echo}, findings)
     return request
+
+
+def _families_named(
+    families: Sequence[Family], catalogue: Sequence[StockLine | Offcut], lines: Sequence[Run | PieceLine]
+) -> tuple[str, ...]:
+    """Give the families that the catalogue names, else those that the lists name, each once."""
+    names = [family.name for family in families] + [line.family for line in catalogue]
+    return tuple(dict.fromkeys(filter(None, names))) or tuple(
+        dict.fromkeys(filter(None, (line.family for line in lines)))
+    )
 
 
 def _stocked(

@@ -46,13 +46,18 @@ _PLACES = {"building", "floor", "unit", "room", "spot"}
 
 
 def plan_of(sheet: Sheet) -> SheetPlan | None:
-    """Give the kind of a sheet: what its tab says when its headings agree, else what its headings say."""
+    """
+    Give the kind of a sheet: what its tab says when its headings agree, else what its headings say.
+
+    A tab that says bars or offcuts is believed even so: as a list of lengths they would be sawn.
+    """
     said = plan_for_tab(re.sub(r"\.csv$", "", sheet.name, flags=re.IGNORECASE))
     if said is SAW or looks_like_saw(sheet):
         return SAW
     if said is not None and find_header(said, sheet):
         return said
-    return _by_headings(sheet) or said
+    met = _by_headings(sheet)
+    return said if said in (STOCK, OFFCUTS) and met in (RUNS, PIECES) else met or said
 
 
 def says_runs(sheet: Sheet) -> bool:
@@ -82,7 +87,7 @@ def _by_headings(sheet: Sheet) -> SheetPlan | None:
     runs = find_header(RUNS, sheet)
     meant = _fields(RUNS, runs) if runs else set()
     stock = find_header(STOCK, sheet)
-    if stock and "price" in _fields(STOCK, stock) and not meant & (_PLACES | _RUN_ONLY):
+    if stock and {"family", "price"} <= _fields(STOCK, stock) and not meant & (_PLACES | _RUN_ONLY):
         return STOCK
     pieces = find_header(PIECES, sheet)
     if pieces and "part" in _fields(PIECES, pieces) and not meant & _RUN_ONLY:
