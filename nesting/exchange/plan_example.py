@@ -38,7 +38,7 @@ PLAN_EXAMPLE: dict[str, Any] = {
             "priced": True,
             "cost": "11.40",
             "bound": "11.40",
-            "proof": "Nothing cheaper exists (proved).",
+            "proof": "No cheaper plan cuts these pieces (proved).",
             "ended": "proved least",
             "seconds": 0.01,
             "totals": {

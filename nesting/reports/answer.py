@@ -138,7 +138,7 @@ def proof_words(group: GroupPlan, currency: str) -> str:
     if group.proved:
         proved = "proved; the last step by exhaustive search" if rests_on_search(group) else "proved"
         if group.priced:
-            return f"Nothing cheaper exists ({proved})."
+            return f"No cheaper plan cuts these pieces ({proved})."
         if group.cost == 0:
             return "Nothing has to be bought."
         if group.cost == 1:

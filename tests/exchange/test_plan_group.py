@@ -29,5 +29,5 @@ def test_each_fault_is_refused_at_its_place(path: str, value: Any, code: str, at
 def test_cost_gap_and_proof_are_told_in_words() -> None:
     """A person who opens the file sees how good the plan is without dividing anything."""
     groups = json.loads(TEXT)["groups"]
-    assert (groups[0]["cost"], groups[0]["proof"]) == ("12.80", "Nothing cheaper exists (proved).")
+    assert (groups[0]["cost"], groups[0]["proof"]) == ("12.80", "No cheaper plan cuts these pieces (proved).")
     assert groups[2]["gap"] == "50.0 %"

@@ -79,7 +79,7 @@ def test_the_cheapest_mix_of_the_building_in_words() -> None:
     )
     assert answer(plan) == (
         "Order 31 bars of 2000 mm and 48 bars of 2500 mm TOLV-17N natural channel: 1025.40 XTS. "
-        "Nothing cheaper exists (proved).",
+        "No cheaper plan cuts these pieces (proved).",
     )
 
 
@@ -89,7 +89,7 @@ def test_the_cheapest_mix_of_the_building_in_words() -> None:
         (group(79, 79, priced=False), "79 bars; 78 is impossible (proved)."),
         (group(1, 1, priced=False), "1 bar; it cannot be done without (proved)."),
         (group(0, 0, priced=False), "Nothing has to be bought."),
-        (group(0, 0, priced=True), "Nothing cheaper exists (proved)."),
+        (group(0, 0, priced=True), "No cheaper plan cuts these pieces (proved)."),
         (
             group(8_000_000, 0, priced=True, ended=StopReason.CANCELLED),
             "How far it is from the best possible is not known: there is no bound yet; "
@@ -216,7 +216,7 @@ def test_a_proof_that_ends_with_a_search_says_so_calmly() -> None:
     )
     priced = replace(found, priced=True)
     assert proof_words(priced, "XTS") == (
-        "Nothing cheaper exists (proved; the last step by exhaustive search)."
+        "No cheaper plan cuts these pieces (proved; the last step by exhaustive search)."
     )
     plan = replace(empty_plan(), groups=(found, priced))
     assert trust_words(plan).startswith("For 2 material groups the last step of the proof is an exhaustive")
