@@ -16,7 +16,9 @@ def test_amounts_are_read_exactly(text: str, amount: int) -> None:
     assert read_money(text) == amount
 
 
-@pytest.mark.parametrize("text", ["", "ten", "-1", "1,50", "0.00001", "1e30", "NaN", "Infinity"])
+@pytest.mark.parametrize(
+    "text", ["", "ten", "-1", "1,50", "0.00001", "1e30", "1e900000", "1_000", "NaN", "Infinity"]
+)
 def test_what_is_no_amount_is_refused(text: str) -> None:
     """A price that could be misread is never guessed."""
     with pytest.raises(MoneyNotUnderstood):

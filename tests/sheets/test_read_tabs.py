@@ -56,7 +56,7 @@ def test_stock_without_a_family_is_asked_about_where_two_are_cut(tmp_path: Path)
 
 def test_a_blank_cell_under_family_is_still_refused(tmp_path: Path) -> None:
     """A column that is there and left blank in one row is a slip, not a shop with one channel."""
-    stock: Rows = [["family", "length mm"], [None, 3000], ["TOLV-17N", 6000]]
+    stock: Rows = [["family", "length mm", "price"], [None, 6000, 18.6], ["TOLV-17N", 3000, 9.9]]
     read = outcome(tmp_path, {"Pieces": PIECES, "Stock": stock})
     assert [(f.code, f.where.at) for f in read.findings if f.severity.refuses] == [("family-missing", "A2")]
 
