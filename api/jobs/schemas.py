@@ -15,10 +15,15 @@ JobId = Annotated[str, Field(pattern="^[0-9a-f]{32}$")]
 
 
 class JobStatus(StrEnum):
-    """The least advanced thing that is still to happen for a job."""
+    """
+    The least advanced thing that is still to happen for a job.
+
+    ``withdrawn``: a plan was withdrawn when some of it was cut, and nobody has planned the rest again.
+    """
 
     COLLECTED = "collected"
     PLANNING = "planning"
+    WITHDRAWN = "withdrawn"
     PROPOSED = "proposed"
     RELEASED = "released"
     IN_CUTTING = "in cutting"
@@ -36,7 +41,7 @@ class JobPlanRead(BaseModel):
     done: int = Field(description="Pieces cut.")
     good: LengthRead = Field(description="Length of the pieces.")
     consumed: LengthRead = Field(description="Share of the metal used up.")
-    cost: str = Field(description="Share of the bars' prices.")
+    cost: str | None = Field(description="Share of the bars' prices; null when a price is unknown.")
     currency: str
 
 
@@ -53,7 +58,9 @@ class JobRead(BaseModel):
     done: int = Field(description="Of these, cut.")
     good: LengthRead = Field(description="Length of the pieces in released plans.")
     consumed: LengthRead = Field(description="Metal used up by them.")
-    cost: dict[str, str] = Field(description="Their cost by currency.")
+    cost: dict[str, str] = Field(
+        description="Their cost by currency; plans in which a price is unknown are left out."
+    )
     plans: list[JobPlanRead] = Field(description="Every plan with a part of the job, latest first.")
 
 

@@ -105,7 +105,7 @@ def requests_for(session: Session, wanted: JobsPlan, have: Contents) -> list[Job
     for job_id in dict.fromkeys(wanted.jobs):
         if session.get(JobRow, job_id) is None:
             raise not_found(f"job {job_id}")
-        lines.append(_waiting_lines(session, job_id))
+        lines.append(waiting_lines(session, job_id, lock=True))
     groups = [[line for group in lines for line in group]] if wanted.together else lines
     made = [_request(wanted, group, have) for group in groups if group]
     if not made:
@@ -141,7 +141,12 @@ def plan_waiting(
     return plans
 
 
-def _waiting_lines(session: Session, job_id: str) -> Sequence[JobLineRow]:
+def waiting_lines(session: Session, job_id: str, *, lock: bool = False) -> Sequence[JobLineRow]:
+    """
+    Give the lines of a job that can be planned: in no plan, or in one that failed.
+
+    What of a line was cut before its plan was withdrawn is planned again with that plan, and does not wait.
+    """
     query = (
         select(JobLineRow)
         .outerjoin(PlanRow, PlanRow.id == JobLineRow.plan_id)
@@ -150,9 +155,8 @@ def _waiting_lines(session: Session, job_id: str) -> Sequence[JobLineRow]:
             or_(JobLineRow.plan_id.is_(None), PlanRow.state == PlanState.FAILED.value),
         )
         .order_by(JobLineRow.created_at, JobLineRow.line)
-        .with_for_update(of=JobLineRow)
     )
-    return session.scalars(query).all()
+    return session.scalars(query.with_for_update(of=JobLineRow) if lock else query).all()
 
 
 def _request(wanted: JobsPlan, lines: Sequence[JobLineRow], have: Contents) -> JobsRequest:
@@ -215,15 +219,16 @@ def _show(
     unit: Unit,
 ) -> JobRead:
     committed = [part for part, plan in parts if PlanState(plan.state) in _COMMITTED]
+    priced = {plan.id for _, plan in parts if (plan.summary or {}).get("cost") is not None}
     cost: Counter[str] = Counter()
     for part in committed:
-        cost[part.currency] += part.cost
-    states = {PlanState(plan.state) for _, plan in parts}
+        if part.plan_id in priced:
+            cost[part.currency] += part.cost
     return JobRead(
         id=row.id,
         name=row.name,
         created_at=moment(row.created_at),
-        status=_status(waiting, planning, states),
+        status=_status(waiting, planning, parts),
         lines=lines,
         waiting=waiting,
         pieces=sum(part.pieces for part in committed),
@@ -240,7 +245,7 @@ def _show(
                 done=part.done,
                 good=length_read(part.good, unit),
                 consumed=length_read(part.consumed, unit),
-                cost=money_read(part.cost) or "",
+                cost=money_read(part.cost if plan.id in priced else None),
                 currency=part.currency,
             )
             for part, plan in parts
@@ -248,12 +253,29 @@ def _show(
     )
 
 
-def _status(waiting: int, planning: bool, states: set[PlanState]) -> JobStatus:
+def _status(waiting: int, planning: bool, parts: Sequence[tuple[JobPlanRow, PlanRow]]) -> JobStatus:
     if waiting:
         return JobStatus.COLLECTED
     if planning:
         return JobStatus.PLANNING
+    if _left_half_cut(parts):
+        return JobStatus.WITHDRAWN
+    states = {PlanState(plan.state) for _, plan in parts}
     for state in (PlanState.PROPOSED, PlanState.RELEASED, PlanState.IN_CUTTING, PlanState.FINISHED):
         if state in states:
             return JobStatus(state.value)
     return JobStatus.EMPTY
+
+
+def _left_half_cut(parts: Sequence[tuple[JobPlanRow, PlanRow]]) -> bool:
+    """Whether a plan was withdrawn after it, or one it goes on from, had cut something; none follows it."""
+    plans = {plan.id: plan for _, plan in parts}
+    cut = {plan.id for part, plan in parts if part.done}
+    followed = {plan.parent for plan in plans.values()}
+
+    def begun(plan: PlanRow) -> bool:
+        before = plans.get(plan.parent or "")
+        return plan.id in cut or (before is not None and begun(before))
+
+    withdrawn = [plan for plan in plans.values() if plan.state == PlanState.WITHDRAWN.value]
+    return any(plan.id not in followed and begun(plan) for plan in withdrawn)

@@ -203,7 +203,7 @@ def read_result(
     """Fetch the whole plan: the JSON plan document, a workbook, paper, or a drawing of every bar."""
     wanted = best_type(request.headers.get("accept"), RESULT_TYPES)
     made = result_file(service, plan_id, wanted, paper, unit)
-    headers = {"Vary": "Accept", "ETag": f'"{made.digest}-{wanted.rpartition("/")[2][:4]}"'}
+    headers = {"Vary": "Accept", "ETag": f'"{digest(made.body)[:32]}"'}
     if wanted != JSON:
         headers["Content-Disposition"] = f'attachment; filename="{made.name}"'
     return Response(made.body, media_type=wanted, headers=headers)

@@ -16,12 +16,11 @@ from nesting.units import Unit
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ResultFile:
-    """The file's bytes, the name to keep it under, and the digest of the plan it shows."""
+    """The file's bytes and the name to keep it under."""
 
     body: bytes
     media_type: str
     name: str
-    digest: str
 
 
 def result_file(
@@ -53,6 +52,4 @@ def result_file(
         ending = f"-{paper.value}.pdf" if media_type == PDF else ".svg" if media_type == SVG else ".xlsx"
     if not body:
         raise Problem(404, "nothing-to-print", f"The plan needs no {paper.value.replace('-', ' ')}.")
-    return ResultFile(
-        body=body, media_type=media_type, name=f"plan-{row.number}{ending}", digest=row.digest or ""
-    )
+    return ResultFile(body=body, media_type=media_type, name=f"plan-{row.number}{ending}")

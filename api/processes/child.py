@@ -112,16 +112,17 @@ class Child:
         TookTooLong
             When the time is over; the process is ended.
         """
-        used = self._processor_seconds()
+        used = self.processor_seconds()
         self.send(message)
         until = time.monotonic() + PATIENCE * seconds
         while not self.connection.poll(min(max(until - time.monotonic(), 0), _LOOK_SECONDS)):
-            if time.monotonic() >= until or self._processor_seconds() - used > seconds:
+            if time.monotonic() >= until or self.processor_seconds() - used > seconds:
                 self.end()
                 raise TookTooLong
         return self.receive()
 
-    def _processor_seconds(self) -> float:
+    def processor_seconds(self) -> float:
+        """Give the time of the processor it has used; 0 where the system does not tell."""
         try:
             after_name = Path(f"/proc/{self.pid}/stat").read_text().rpartition(")")[2].split()
         except OSError:

@@ -193,7 +193,7 @@ def _not_valid(why: RequestValidationError) -> JSONResponse:
             code=str(error["type"]).replace("_", "-").replace(".", "-"),
             where=Where(str(error["loc"][0]), "/" + "/".join(str(step) for step in error["loc"][1:])),
             found=_shown(error.get("input")),
-            message=str(error["msg"]),
+            message=str(error["msg"]).removeprefix("Value error, "),
         )
         for error in why.errors()
     ]

@@ -23,6 +23,7 @@ log = logging.getLogger(__name__)
 POLL_SECONDS = 0.25
 LOOK_SECONDS = 0.5  # how often claims are renewed, progress is stored and cancels are seen
 GRACE_SECONDS = 60.0  # a search that is asked to end does so between two of its steps
+PATIENCE = 10  # times the clock may take what the processor may, before a search counts as stuck
 SOLVER_NICE = 10
 MOST_PAUSE = 5
 
@@ -35,8 +36,19 @@ class _Bench:
     ready: bool = False
     claim: Claim | None = None
     started: float = 0.0
+    used: float = 0.0
     cancelled: bool = False
     progress: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def overdue(self) -> bool:
+        """Whether the search has used up its time of the processor; a busy machine fails nobody's plan."""
+        assert self.claim is not None
+        allowed = self.claim.seconds + GRACE_SECONDS
+        past = time.monotonic() - self.started
+        if past <= allowed:
+            return False
+        return past > PATIENCE * allowed or self.child.processor_seconds() - self.used > allowed
 
 
 class Worker:
@@ -121,7 +133,7 @@ class Worker:
             if claimed is None:
                 return
             bench.claim, bench.cancelled, bench.progress = claimed, False, {}
-            bench.started = time.monotonic()
+            bench.started, bench.used = time.monotonic(), bench.child.processor_seconds()
             try:
                 bench.child.send(work_of(claimed))
                 if claimed.cancelled:
@@ -144,7 +156,7 @@ class Worker:
                 self._replace(bench)
             elif bench.claim.plan_id in standing.cancelled:
                 self._cancel(bench)
-            elif time.monotonic() - bench.started > bench.claim.seconds + GRACE_SECONDS:
+            elif bench.overdue:
                 self._overdue(bench)
 
     def _cancel(self, bench: _Bench) -> None:

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from api.jobs import service
 from api.pages.jobs.progress import BarNow, Batch
 from api.pages.results import result_of
 from api.plans.states import BarState, PlanState
 from api.store.engine import Store
-from api.store.models import BarRow, JobLineRow, JobPlanRow, PlanRow
+from api.store.models import BarRow, JobPlanRow, PlanRow
 
 _SHOWN = (
     PlanState.PROPOSED,
@@ -97,16 +98,6 @@ class WaitingLine:
 
 def waiting_lines(session: Session, job_id: str) -> tuple[WaitingLine, ...]:
     """Give what nobody has planned yet of a job."""
-    query = (
-        select(JobLineRow)
-        .outerjoin(PlanRow, PlanRow.id == JobLineRow.plan_id)
-        .where(
-            JobLineRow.job_id == job_id,
-            JobLineRow.plan_id.is_(None)
-            | PlanRow.state.in_((PlanState.FAILED.value, PlanState.WITHDRAWN.value)),
-        )
-        .order_by(JobLineRow.created_at, JobLineRow.line)
-    )
     return tuple(
         WaitingLine(
             id=row.line,
@@ -114,5 +105,5 @@ def waiting_lines(session: Session, job_id: str) -> tuple[WaitingLine, ...]:
             unit=str((row.document.get("place") or {}).get("unit", "")),
             quantity=int(row.document.get("quantity", 1)),
         )
-        for row in session.scalars(query)
+        for row in service.waiting_lines(session, job_id)
     )

@@ -165,6 +165,7 @@ def status_words(status: JobStatus) -> str:
     return {
         JobStatus.COLLECTED: "not all planned",
         JobStatus.PLANNING: "being planned",
+        JobStatus.WITHDRAWN: "withdrawn half cut, to be planned again",
         JobStatus.PROPOSED: "proposed, not released",
         JobStatus.EMPTY: "nothing planned",
     }.get(status, status.value)

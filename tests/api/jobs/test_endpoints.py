@@ -1,5 +1,6 @@
 """Customer jobs across plans: collected, planned together or apart, each with its own account."""
 
+from api.pages.jobs.read import waiting_lines
 from tests.api.problems import problem
 from tests.api.service import Running, pieces_request
 from tests.api.shelving import add_shelf
@@ -98,6 +99,90 @@ def test_what_a_withdrawn_plan_has_cut_is_neither_forgotten_nor_cut_again(either
     summary = either.plan(again.json()["id"])["summary"]
     assert (summary["pieces"], summary["pieces_done"]) == (5, 4)
     assert job(either, "OY")["waiting"] == 0
+
+
+def test_what_waits_is_told_alike_through_withdrawing_planning_again_and_releasing(either: Running) -> None:
+    """List, page and what can be planned agree at every step, and nothing half cut is finished."""
+    add_shelf(either, 2500)
+    identity = collect(either, "OY", {610: 4, 2400: 1})["jobs"][0]["id"]  # type: ignore[index]
+    body = {"jobs": [identity], "saw": SAW}
+
+    def stands() -> tuple[object, object]:
+        shown = job(either, "OY")
+        with either.store.read() as session:
+            on_page = waiting_lines(session, str(identity))
+        assert len(on_page) == shown["waiting"]
+        return shown["waiting"], shown["status"]
+
+    def again(plan: str) -> str:
+        made = either.client.post(f"/v1/plans/{plan}/replan").json()["id"]
+        assert stands() == (0, "planning")
+        either.make_plans()
+        return str(made)
+
+    assert stands() == (2, "collected")
+    first = either.client.post("/v1/jobs/plans", json=body).json()[0]["id"]
+    either.make_plans()
+    assert stands() == (0, "proposed")
+    either.client.post(f"/v1/plans/{first}/withdraw")
+    assert stands() == (2, "collected")
+    second = either.client.post("/v1/jobs/plans", json=body).json()[0]["id"]
+    assert stands() == (0, "planning")
+    either.make_plans()
+    either.client.post(f"/v1/plans/{second}/release")
+    assert stands() == (0, "released")
+    bars = either.client.get(f"/v1/plans/{second}/bars").json()
+    number = next(bar["number"] for bar in bars if len(bar["cuts"]) > 1)
+    either.client.post(f"/v1/plans/{second}/bars/{number}/report", json={"outcome": "cut"})
+    third = again(second)
+    assert stands() == (0, "proposed")
+    # The 610s are cut and go on with their plan; the 2400 was not begun and waits.
+    either.client.post(f"/v1/plans/{third}/withdraw")
+    assert stands() == (1, "collected")
+    fourth = again(third)
+    either.client.post(f"/v1/plans/{fourth}/release")
+    assert stands() == (0, "released")
+    either.client.post(f"/v1/plans/{fourth}/withdraw")
+    assert stands() == (1, "collected")
+    last = again(fourth)
+    either.client.post(f"/v1/plans/{last}/release")
+    for bar in either.client.get(f"/v1/plans/{last}/bars?state=open").json():
+        either.client.post(f"/v1/plans/{last}/bars/{bar['number']}/report", json={"outcome": "cut"})
+    assert stands() == (0, "finished")
+    shown = job(either, "OY")
+    assert (shown["pieces"], shown["done"]) == (5, 5)
+
+
+def test_a_job_left_half_cut_is_not_finished(either: Running) -> None:
+    """Two bars of one line, one cut, the plan withdrawn: no line waits, and yet somebody must go on."""
+    add_shelf(either, 2500)
+    collect(either, "OY", {610: 8})
+    identity = job(either, "OY")["id"]
+    plan = either.client.post("/v1/jobs/plans", json={"jobs": [identity], "saw": SAW}).json()[0]["id"]
+    either.make_plans()
+    either.client.post(f"/v1/plans/{plan}/release")
+    either.client.post(f"/v1/plans/{plan}/bars/1/report", json={"outcome": "cut"})
+    either.client.post(f"/v1/plans/{plan}/withdraw")
+    stands = job(either, "OY")
+    assert (stands["waiting"], stands["status"], stands["done"]) == (0, "withdrawn", 4)
+    made = either.client.post(f"/v1/plans/{plan}/replan").json()["id"]
+    either.make_plans()
+    assert job(either, "OY")["status"] == "proposed"
+    # The one that goes on from it is given up too: what is cut is cut, and still nothing is finished.
+    either.client.post(f"/v1/plans/{made}/withdraw")
+    assert (job(either, "OY")["waiting"], job(either, "OY")["status"]) == (0, "withdrawn")
+
+
+def test_a_job_of_bars_without_prices_has_no_cost(service: Running) -> None:
+    """Nought would be read as for nothing."""
+    collect(service, "OY", {610: 4})
+    add_shelf(service, 2500)
+    body = {"jobs": [job(service, "OY")["id"]], "saw": SAW}
+    plan = service.client.post("/v1/jobs/plans", json=body).json()[0]["id"]
+    service.make_plans()
+    service.client.post(f"/v1/plans/{plan}/release")
+    shown = job(service, "OY")
+    assert (shown["cost"], shown["plans"][0]["cost"]) == ({}, None)  # type: ignore[index]
 
 
 def test_unknown_jobs(service: Running) -> None:

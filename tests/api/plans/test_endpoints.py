@@ -57,6 +57,20 @@ def test_the_result_as_workbook_paper_and_drawing(service: Running) -> None:
     assert drawing.text.count('<rect class="piece"') == 8
 
 
+def test_an_etag_names_what_was_sent(service: Running) -> None:
+    """Another paper, another unit or another type is another thing, so a cache must not mix them up."""
+    plan = service.proposed(pieces_request({610: 4}))
+
+    def tag(accept: str, query: str = "") -> str:
+        answer = service.client.get(f"/v1/plans/{plan}/result{query}", headers={"Accept": accept})
+        assert answer.status_code == 200, answer.text
+        return str(answer.headers["ETag"])
+
+    drawing = "image/svg+xml"
+    assert tag("application/json") == tag("application/json")
+    assert len({tag("application/json"), tag(drawing), tag(drawing, "?unit=in")}) == 3
+
+
 def test_a_type_that_is_not_offered_is_refused(service: Running) -> None:
     """Better no answer than one the caller cannot read."""
     plan = service.proposed(pieces_request({610: 1}))
