@@ -11,18 +11,27 @@ from nesting.sheets.columns import FAMILIES, OFFCUTS, PIECES, RUNS, SAW, STOCK, 
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_csv import read_csv
 from nesting.sheets.read_header import Table, find_header, read_table
-from nesting.sheets.read_tabs import plan_of, says_runs
+from nesting.sheets.read_tabs import only_lengths, plan_of, says_runs
 from nesting.sheets.read_workbook import read_workbook
 
 _GUIDE = "guide"
 _PLAN_TABS = {"Summary", "Order", "Cut list"}
+_HOW_TO_PLAN_RUNS = "Name the id column Run, and add Families, to plan runs."
 
 
 @dataclass(slots=True)
 class InputBook:
-    """The sheets of the input by kind."""
+    """
+    The sheets of the input by kind.
+
+    Parameters
+    ----------
+    lent
+        The kinds that come from a catalogue beside the list, not from the list itself.
+    """
 
     sheets: dict[SheetKind, list[Sheet]] = field(default_factory=dict)
+    lent: set[SheetKind] = field(default_factory=set)
 
     def of(self, plan: SheetPlan) -> list[Sheet]:
         """Give the sheets of a kind, in their order."""
@@ -33,14 +42,24 @@ class InputBook:
         for plan in (FAMILIES, STOCK, OFFCUTS, SAW):
             if not self.of(plan) and catalogue.of(plan):
                 self.sheets[plan.kind] = catalogue.of(plan)
+                self.lent.add(plan.kind)
 
     def take_as_pieces(self, findings: Findings) -> None:
-        """Take lists of lengths for pieces where nothing speaks of runs and no family could take them off."""
-        if self.of(FAMILIES):
+        """
+        Take lists of lengths for pieces where nothing speaks of runs and no family could take them off.
+
+        Families that are only lent take off no bare list: what a catalogue happens to hold must not
+        decide whether a cap comes off a length.
+        """
+        lent = FAMILIES.kind in self.lent
+        if self.of(FAMILIES) and not lent:
             return
         bare = [sheet for sheet in self.of(RUNS) if not says_runs(sheet)]
+        if lent:
+            bare = [sheet for sheet in bare if only_lengths(sheet)]
         if not bare:
             return
+        how = "Name the id column Run to plan runs." if lent else _HOW_TO_PLAN_RUNS
         self.sheets[RUNS.kind] = [sheet for sheet in self.of(RUNS) if sheet not in bare]
         self.sheets[PIECES.kind] = [*bare, *self.of(PIECES)]
         for sheet in bare:
@@ -49,7 +68,7 @@ class InputBook:
                 sheet.where(),
                 "",
                 "Nothing in the list speaks of runs, so its lengths are what is sawn: no cap is taken off "
-                "and none is made in sections. Name the id column Run, and add Families, to plan runs.",
+                f"and none is made in sections. {how}",
             )
 
 

@@ -71,6 +71,12 @@ def says_runs(sheet: Sheet) -> bool:
     return any(_speaks_of_runs(plain_words(cell.text)) for cell in header.cells.values())
 
 
+def only_lengths(sheet: Sheet) -> bool:
+    """Tell whether a list is bare: it names no family and no place that a fixture could hang in."""
+    header = find_header(RUNS, sheet)
+    return header is not None and not _fields(RUNS, header) & (_PLACES | {"family"})
+
+
 def _speaks_of_runs(plain: str) -> bool:
     return any(f" {word} " in f" {plain} " for word in _RUN_WORDS)
 

@@ -304,9 +304,32 @@ def test_a_bare_list_is_never_divided(tmp_path: Path) -> None:
     assert (request.runs, [line.length for line in request.piece_lines]) == ((), [mm(7000)])
     shop = tmp_path / "shop.xlsx"
     write_template(shop, ROWS)
-    with_families = read_list(bare, catalogue=shop).request
-    assert with_families is not None
-    assert [run.length for run in with_families.runs] == [mm(7000)]
+    lent = read_list(bare, catalogue=shop).request
+    assert lent is not None
+    assert (lent.runs, [line.length for line in lent.piece_lines]) == ((), [mm(7000)])
+
+
+@pytest.mark.parametrize("name", ["list.csv", "pieces.csv", "upload.csv"])
+def test_a_bare_list_means_the_same_under_every_name(tmp_path: Path, name: str) -> None:
+    """Protects the lengths of a list that came over another way: a file's name takes no cap off."""
+    shop = tmp_path / "shop.xlsx"
+    write_template(shop, ROWS)
+    path = tmp_path / name
+    path.write_text("length mm,quantity\n1806,12\n904,7\n", encoding="utf-8")
+    request = read_request(path, catalogue=shop)
+    assert (request.runs, [line.length for line in request.piece_lines]) == ((), [mm(1806), mm(904)])
+
+
+@pytest.mark.parametrize("column", ["Family", "Room", "Left end", "Run"])
+def test_a_list_that_speaks_of_fixtures_is_taken_off_by_lent_families(tmp_path: Path, column: str) -> None:
+    """Protects the shop's catalogue: a list with a family, a place or an end is one of fixtures."""
+    said = {"Family": "TOLV-17N", "Room": "Kitchen", "Left end": "bare", "Run": "A-1"}
+    shop = tmp_path / "shop.xlsx"
+    write_template(shop, ROWS)
+    request = read_request(
+        csv(f"length mm,quantity,{column}\n1806,2,{said[column]}\n")(tmp_path), catalogue=shop
+    )
+    assert ([run.length for run in request.runs], request.piece_lines) == ([mm(1806)], ())
 
 
 def test_no_stock_is_told_once_and_by_its_name(tmp_path: Path) -> None:

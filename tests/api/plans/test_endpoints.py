@@ -11,6 +11,7 @@ import pytest
 from api.worker.queue import claim
 from nesting.exchange import read_plan
 from nesting.sheets.template import write_template
+from nesting.units import mm
 from nesting.verify import violations
 from tests.api.problems import problem
 from tests.api.service import FAMILY, FINISH, TERMS, Running, pieces_request
@@ -117,6 +118,24 @@ def test_a_csv_file_needs_the_services_catalogue_or_its_own(service: Running) ->
     listed = f"Run,Quantity,Length (mm),Family,Finish\nR1,2,610,{FAMILY},{FINISH}\n"
     answer = service.client.post("/v1/plans", content=listed, headers={"Content-Type": "text/csv"})
     assert problem(answer, 422) == "input-refused"
+
+
+def test_a_bare_list_is_pieces_whatever_the_service_holds(service: Running) -> None:
+    """A family that happens to be in the catalogue takes no cap off a length and divides none."""
+    taken = service.client.post(
+        "/v1/catalogue", content=workbook(length="610 mm"), headers={"Content-Type": XLSX}
+    )
+    assert (taken.status_code, taken.json()["families"]) == (200, 1), taken.text
+    listed = "length mm,quantity\n1806,12\n904,7\n5200,1\n"
+    sent = service.client.post("/v1/plans", content=listed, headers={"Content-Type": "text/csv"})
+    assert sent.status_code == 202, sent.text
+    service.make_plans()
+    plan = read_plan(service.client.get(sent.json()["links"]["result"]).text)
+    assert ([*map(str, plan.request.runs)], [line.length for line in plan.request.piece_lines]) == (
+        [],
+        [mm(1806), mm(904), mm(5200)],
+    )
+    assert [piece.run for piece in plan.unplaced] == ["P4"]  # line 4 of the file: longer than the bar
 
 
 def test_the_same_idempotency_key_plans_once(either: Running) -> None:
