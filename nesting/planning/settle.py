@@ -8,7 +8,7 @@ from nesting.domain.goals import GoalPrice, Slivers
 from nesting.domain.packing import Packing
 from nesting.domain.plan import Alternative
 from nesting.domain.problem import Problem
-from nesting.domain.progress import Result, StopReason
+from nesting.domain.progress import Progress, Result, StopReason
 from nesting.errors import SolverFault
 from nesting.planning.group import Group
 from nesting.planning.mitred import widest_stroke
@@ -181,17 +181,20 @@ def _settle(
 ) -> Settled:
     market = group.market
     spares = group.spares
-    if market.plain and spares.reserve(1) == 0:
+    wanted = spares.reserve(1) > 0
+    if market.plain and not wanted:
         result = solve(group.problem, seed=seed, stop=stop, observer=observer, params=params)
         return Settled(group, result, market.bill(opened(group, result)) or _NOTHING)
-    reserve = spares.reserve(sum(opened(group, solve(group.problem, seed=seed, stop=stop))))
+    reserve = 0
+    if wanted:
+        reserve = spares.reserve(sum(opened(group, solve(group.problem, seed=seed, stop=stop))))
     while True:
         held = replace(group, market=held_market(group, reserve)) if reserve else group
         bought = buy(held.problem, held.market, seed=seed, stop=stop, observer=observer)
-        wanted = spares.reserve(sum(opened(held, bought.result)))
-        if wanted <= reserve:
+        enough = spares.reserve(sum(opened(held, bought.result)))
+        if enough <= reserve:
             return Settled(held, _certified(group, bought.result, seed, stop), bought.bill)
-        reserve = wanted
+        reserve = enough
 
 
 def at_lowest_prices(group: Group) -> Problem:
@@ -226,14 +229,26 @@ def _certified(group: Group, result: Result, seed: int, stop: Stop) -> Result:
     No plan can cost less than it would if every bar had the least price it can have on any terms; what
     the search over ranges of bars proves beyond that has to be trusted.
     """
-    linear = solve(at_lowest_prices(group), seed=seed, stop=stop, params=QUICK).certificate
-    if linear is None or result.short:
+    if result.short:
+        return result
+    linear = solve(at_lowest_prices(group), seed=seed, stop=_once_bounded(stop), params=QUICK).certificate
+    if linear is None:
         return result
     ranges = dict(result.report.counters).get("ranges", 0)
     proved = min(linear.dual_bound, result.bound)
     closed_by = "" if result.bound <= proved else f"branch and bound over {ranges} ranges of bars"
     certificate = replace(linear, bound=result.bound, dual_bound=proved, closed_by=closed_by)
     return replace(result, certificate=certificate)
+
+
+def _once_bounded(stop: Stop) -> Stop:
+    """Give a criterion that ends a search whose duals alone are wanted: once it turns to rounding."""
+
+    def bounded(now: Progress) -> StopReason | None:
+        rounding = now.phase in ("round", "close") and now.bound and not now.short
+        return StopReason.EXHAUSTED if rounding else stop(now)
+
+    return bounded
 
 
 def opened(group: Group, result: Result) -> list[int]:

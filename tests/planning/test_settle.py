@@ -8,8 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from nesting.batch.split import split
+from nesting.domain.progress import Progress
 from nesting.domain.request import Request
 from nesting.money import read_money
+from nesting.planning.settle import settle
+from nesting.takeoff.take_off import take_off
 from nesting.verify.certificate import check_proofs
 from tests.batch.shop import order, planned
 
@@ -54,3 +58,18 @@ def test_no_terms_break_a_certificate(hand: int, count: int | None, pack: int, p
     if not priced:
         request = replace(request, stock=tuple(replace(bar, price=None) for bar in request.stock))
     assert check_proofs(planned(request)).hold
+
+
+def test_the_certificate_is_not_searched_for_beyond_its_duals() -> None:
+    """Plans at prices nobody pays were rounded for half a minute, where only their duals were wanted."""
+    request = with_stock(ORDER, pack=10)
+    ((group,),) = split(request, take_off(request).pieces).chains
+    seen: list[str] = []
+
+    def noted(now: Progress) -> None:
+        seen.append(now.phase)
+
+    settled = settle(group, stop=noted)
+    assert settled.result.certificate is not None
+    assert {"buy", "columns"} <= set(seen)
+    assert not {"round", "close", "scrap"} & set(seen)
