@@ -33,9 +33,24 @@ class MiscutReport(WithLength):
 class BarReport(Body):
     """What the saw says of one bar."""
 
-    outcome: Outcome = Field(description="cut; defect: the bar is set aside uncut; missing: it is not there.")
+    outcome: Outcome = Field(
+        description="cut; defect: the bar is set aside, whole or, with cuts made or a tail, what is not "
+        "good of it; missing: it is not there."
+    )
+    made: int = Field(
+        default=0,
+        ge=0,
+        le=10_000,
+        strict=True,
+        description="Cuts made before a bar with a defect was given up.",
+    )
     tail_nm: int | None = Field(
-        default=None, ge=0, le=LONGEST, strict=True, description="Measured tail; left out: as planned."
+        default=None,
+        ge=0,
+        le=LONGEST,
+        strict=True,
+        description="Measured tail; left out: as planned. Of a bar with a defect what is good of its rest, "
+        "sawn clear of the damage; left out: nothing.",
     )
     tail: LengthText | None = Field(default=None, description="The same as a text with its unit.")
     spoiled: list[PieceId] = Field(
@@ -56,8 +71,13 @@ class BarReport(Body):
             raise ValueError("give tail or tail_nm, not both")
         cut = self.outcome is Outcome.CUT
         wrong = bool(self.spoiled or self.miscuts)
-        if not cut and (wrong or self.tail is not None or self.tail_nm is not None):
-            raise ValueError("only a bar that was cut has a tail or spoiled pieces")
+        left = self.tail is not None or self.tail_nm is not None
+        if self.made and self.outcome is not Outcome.DEFECT:
+            raise ValueError("cuts made are counted for a bar with a defect only")
+        if not cut and wrong:
+            raise ValueError("only a bar that was cut has spoiled pieces")
+        if self.outcome is Outcome.MISSING and left:
+            raise ValueError("a bar that is not there has no tail")
         named = [*self.spoiled, *(one.piece for one in self.miscuts)]
         if len(set(named)) < len(named):
             raise ValueError("a piece is reported as cut wrong twice")
@@ -81,11 +101,25 @@ class BarReport(Body):
             spoiled=(*self.spoiled, *(one.piece for one in self.miscuts)),
             place=self.place,
             came_out=tuple((piece, length) for piece, length in came_out if length is not None),
+            made=self.made if self.given_up else None,
         )
+
+    def text(self) -> str:
+        """Give the report as text; one without cuts made reads as before there was such a field."""
+        return self.model_dump_json(exclude=self._silent)
+
+    @property
+    def _silent(self) -> set[str]:
+        return set() if self.made else {"made"}
+
+    @property
+    def given_up(self) -> bool:
+        """Whether the bar has a defect and something of it is good: pieces that are made, or its rest."""
+        return self.outcome is Outcome.DEFECT and bool(self.made or self.measured())
 
     def words(self) -> dict[str, Any]:
         """Give the report as it is kept with the bar: all that was cut wrong is listed as spoiled."""
-        said = self.model_dump(mode="json")
+        said = self.model_dump(mode="json", exclude=self._silent)
         said["spoiled"] = [*self.spoiled, *(one.piece for one in self.miscuts)]
         return said
 

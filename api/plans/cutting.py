@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import Any
@@ -23,7 +24,15 @@ from api.web.problems import Problem, not_found
 from nesting.domain.mitre import SQUARE
 from nesting.domain.stock import EndState, Offcut
 from nesting.stockroom import rack, shelves
-from nesting.stockroom.cutting import CutReport, cut_bar, cut_cover, keep_spoiled, open_again, use_up
+from nesting.stockroom.cutting import (
+    CutReport,
+    cut_bar,
+    cut_cover,
+    keep_spoiled,
+    not_made,
+    open_again,
+    use_up,
+)
 from nesting.stockroom.ledger import Entry
 from nesting.stockroom.rack import Tagged
 from nesting.stockroom.shelves import Shelf, ShelfMove
@@ -33,7 +42,11 @@ _FOUND = ("kept", "short")
 
 
 class Outcome(StrEnum):
-    """What became of a bar: cut, set aside for a defect, or not found."""
+    """
+    What became of a bar: cut, set aside for a defect, or not found.
+
+    One that has a defect counts as cut when pieces of it are made or something of its rest is good.
+    """
 
     CUT = "cut"
     DEFECT = "defect"
@@ -69,14 +82,18 @@ def report_bar(
     """
     plan = get_plan(session, plan_id, lock=True)
     row = get_bar(session, plan_id, number)
+    made = from_json(row.record)
+    if report.made is not None:
+        # Whoever reads the bar later finds what must be made again where spoiled pieces stand.
+        report = replace(report, spoiled=not_made(made.bar, report))
+        words = words | {"spoiled": list(report.spoiled)}
     if row.state != BarState.OPEN.value:
         if {key: said for key, said in (row.report or {}).items() if key not in _FOUND} == words:
             return plan, row
         raise Problem(409, "bar-reported", _already(row))
     if not PlanState(plan.state).released_before:
         raise Problem(409, "wrong-state", f"The plan is {plan.state}; only a released one is cut.")
-    made = from_json(row.record)
-    if outcome is Outcome.CUT:
+    if outcome is Outcome.CUT or report.made is not None:
         born, entries = _cut(session, plan, made, report, caller, now)
         if born:
             session.add(new_row(Tagged(offcut=born), now, plan=plan_id, bar=number))
@@ -88,7 +105,7 @@ def report_bar(
     else:
         _set_aside(session, plan_id, made, outcome, caller, str(words.get("note", "")) or outcome.value, now)
         row.open_pieces = list(open_again(made.bar, (), cut=False))
-    row.state, row.report = outcome.value, words
+    row.state, row.report = (BarState.CUT if report.made is not None else BarState(outcome)).value, words
     row.reported_at, row.reported_by = now, caller.label
     plan.state = PlanState.IN_CUTTING.value
     plan.version += 1

@@ -32,7 +32,7 @@ def report_once(
     StockConflict
         When the bar is not this plan's any more.
     """
-    asked = digest("report", plan_id, str(number), body.model_dump_json())
+    asked = digest("report", plan_id, str(number), body.text())
     if earlier_reply(session, caller.id, key, asked):
         return get_bar(session, plan_id, number)
     _, row = report_bar(session, plan_id, number, body.outcome, body.to_domain(), body.words(), caller, now)

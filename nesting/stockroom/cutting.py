@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
+from nesting.domain.made import TAPE, over_measure
 from nesting.domain.material import Material
 from nesting.domain.plan import PlannedBar
 from nesting.domain.rules import SawRules
@@ -36,12 +37,16 @@ class CutReport:
     came_out
         Of the spoiled pieces that are kept, what came out of them: pairs (piece, length). The others
         are scrap.
+    made
+        Cuts made before the bar was given up for a defect; None when it was not. ``tail`` is then what
+        is good of the rest, None when nothing is; all else of it is scrap.
     """
 
     tail: Length | None = None
     spoiled: tuple[str, ...] = ()
     place: str = ""
     came_out: tuple[tuple[str, Length], ...] = ()
+    made: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,22 +77,27 @@ def cut_bar(
     ReportNotPossible
         When a spoiled piece is not on the bar, or the tail is longer than the bar has left.
     """
-    lengths = {cut.piece: cut.length for cut in bar.cuts}
-    strange = [piece for piece in report.spoiled if piece not in lengths]
+    named = {cut.piece for cut in bar.cuts}
+    strange = [piece for piece in report.spoiled if piece not in named]
     if strange:
         raise ReportNotPossible(f"Bar {bar.number} has no piece {strange[0]!r}.")
     long = [piece for piece, length in report.came_out if not 0 < length <= bar.length]
     if long:
         raise ReportNotPossible(f"Bar {bar.number} cannot give {long[0]!r} such a length.")
+    bar = given_up(bar, report)
     tail = tail_left(bar, report)
-    if tail < 0 or tail >= bar.length:
+    # A bar given up leaves at most all that lies behind its cuts; a new one may be longer than it says.
+    most = bar.length - 1 if report.made is None else bar.tail + over_measure(bar.length) + TAPE
+    if not 0 <= tail <= min(most, bar.length - 1):
         raise ReportNotPossible(f"Bar {bar.number} cannot leave a tail of {mm_text(tail)} mm.")
-    planned = {piece: lengths[piece] for piece in report.spoiled}
+    lengths = {cut.piece: cut.length for cut in bar.cuts}
+    planned = {piece: lengths[piece] for piece in report.spoiled if piece in lengths}
     good = sum(lengths.values()) - sum(planned.values())
     # A piece that came out shorter leaves more behind it: no measuring difference.
     spoiled = sum((planned | dict(report.came_out)).values())
     behind = bar.tail + sum(planned.values()) - spoiled
     kept = tail > 0 and tail >= saw.keep_length
+    damaged = _damaged(behind - tail, report)
     cut = Entry(
         kind=Kind.CUT,
         thing=thing,
@@ -99,8 +109,8 @@ def cut_bar(
             (Account.TRIM, bar.head),
             (Account.GOOD, good),
             (Account.KERF, bar.kerf_loss),
-            (Account.SCRAP, spoiled + tail),
-            (Account.MEASURE, behind - tail),
+            (Account.SCRAP, spoiled + tail + damaged),
+            (Account.MEASURE, behind - tail - damaged),
         ),
     )
     if not kept:
@@ -128,10 +138,47 @@ def cut_bar(
     return BarCut(born, (cut, back))
 
 
+def given_up(bar: PlannedBar, report: CutReport) -> PlannedBar:
+    """
+    Give a bar as it was cut: whole, or the cuts made before it was given up with all behind them as its tail.
+
+    The blade's loss is what lies before the next piece beside the pieces made, exactly as planned.
+
+    Raises
+    ------
+    ReportNotPossible
+        When as many cuts are said to be made as the bar has, or more: then it was cut.
+    """
+    made = report.made
+    if made is None:
+        return bar
+    if made >= len(bar.cuts):
+        raise ReportNotPossible(
+            f"Bar {bar.number} has {len(bar.cuts)} cuts. When all are made, it is cut: report its tail."
+        )
+    following, cuts = bar.cuts[made], bar.cuts[:made]
+    begin = following.face - following.length if cuts else NO_LENGTH
+    head = bar.head if cuts else NO_LENGTH
+    good = sum(cut.length for cut in cuts)
+    rest = Length(bar.length - head - begin)
+    return replace(bar, cuts=cuts, head=head, kerf_loss=Length(begin - good), tail=rest)
+
+
+def _damaged(missing: int, report: CutReport) -> int:
+    """Give what is missing from the tail as scrap where a bar was given up, instead of as a wrong measure."""
+    return 0 if report.made is None else max(missing, 0)
+
+
 def tail_left(bar: PlannedBar, report: CutReport) -> Length:
-    """Give the tail: as measured, else as planned less what pieces came out too long."""
+    """
+    Give the tail: as measured, else as planned less what pieces came out too long.
+
+    Of a bar that was given up nothing is good that was not measured.
+    """
     if report.tail is not None:
         return report.tail
+    if report.made is not None:
+        return NO_LENGTH
     lengths = {cut.piece: cut.length for cut in bar.cuts}
     return Length(max(bar.tail + sum(lengths[piece] - came for piece, came in report.came_out), 0))
 
@@ -206,7 +253,9 @@ def cut_cover(
     kept
         Whether the channel's tail went back to the rack; its cover stays with it.
     """
+    bar = given_up(bar, report)
     tail = tail_left(bar, report)
+    damaged = _damaged(bar.tail - tail, report)
     good = sum(covers.get(cut.piece, cut.length) for cut in bar.cuts if cut.piece not in report.spoiled)
     rest = bar.length - bar.head - bar.kerf_loss - good - bar.tail
     return Entry(
@@ -220,9 +269,9 @@ def cut_cover(
             (Account.TRIM, bar.head),
             (Account.GOOD, good),
             (Account.KERF, bar.kerf_loss),
-            (Account.SCRAP, rest if kept else rest + tail),
+            (Account.SCRAP, damaged + (rest if kept else rest + tail)),
             (Account.PAIRED, tail if kept else 0),
-            (Account.MEASURE, bar.tail - tail),
+            (Account.MEASURE, bar.tail - tail - damaged),
         ),
     )
 
@@ -238,6 +287,11 @@ def use_up(tagged: Tagged, plan: str) -> Tagged:
     """
     require_reserved(tagged, plan)
     return replace(tagged, state=State.CUT, plan=plan)
+
+
+def not_made(bar: PlannedBar, report: CutReport) -> tuple[str, ...]:
+    """Give the pieces of a bar that were not cut because it was given up; none when it was cut."""
+    return () if report.made is None else tuple(cut.piece for cut in bar.cuts[report.made :])
 
 
 def open_again(bar: PlannedBar, spoiled: Collection[str], *, cut: bool) -> tuple[str, ...]:

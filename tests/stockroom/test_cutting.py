@@ -12,7 +12,9 @@ from nesting.stockroom.cutting import (
     ReportNotPossible,
     cut_bar,
     cut_cover,
+    given_up,
     keep_spoiled,
+    not_made,
     open_again,
     tail_left,
     use_up,
@@ -121,6 +123,57 @@ def test_a_piece_shorter_than_the_keep_length_is_scrap() -> None:
     assert held_by_thing(entries) == {"shelf": -mm(2500), "P1-4": mm(1477)}
     assert balance(entries)[Account.SCRAP] == mm(399)
     assert move.entry.reason == "came out of B, shorter than 400 mm"
+
+
+def test_a_bar_given_up_after_its_first_cut() -> None:
+    """What is sawn stays good, and of the rest only what is damaged is lost.
+
+    2500 - 8 - 610 - 3 = 1879 are left behind the first cut; 1500 of them are good, 379 are not.
+    """
+    said = CutReport(made=1, tail=mm(1500), place="B3")
+    assert sums(said) == {"store": -1000, "good": 610, "kerf": 3, "trim": 8, "scrap": 379}
+    done = cut_bar(planned(), MATERIAL, SAW, said, thing="shelf", plan="p", tag="P1-4")
+    assert done.born is not None
+    assert (done.born.tag, done.born.length, done.born.place) == ("P1-4", mm(1500), "B3")
+    assert not_made(planned(), said) == ("B",)
+
+
+def test_a_bar_given_up_before_any_cut_was_not_trimmed() -> None:
+    """A dent at one end leaves the rest to the rack; nothing is called good, trim or kerf."""
+    assert sums(CutReport(made=0, tail=mm(2100))) == {"store": -400, "scrap": 400}
+    assert sums(CutReport(made=0)) == {"store": -2500, "scrap": 2500}
+    assert not_made(planned(), CutReport(made=0)) == ("A", "B")
+    assert not_made(planned(), CutReport()) == ()
+
+
+def test_a_rest_that_measures_more_is_a_measuring_difference() -> None:
+    """Protects the account: bars are a little longer than they say, and nothing of that is scrap.
+
+    1879 are left by the drawing, 1882 by the tape.
+    """
+    assert sums(CutReport(made=1, tail=mm(1882)))["measure"] == -3
+    assert "scrap" not in sums(CutReport(made=1, tail=mm(1882)))
+
+
+def test_a_bar_is_given_up_before_its_last_cut_only() -> None:
+    """With every cut made there is nothing to give up: the bar is cut, and its tail is what it is."""
+    for made in (2, 3):
+        with pytest.raises(ReportNotPossible):
+            given_up(planned(), CutReport(made=made))
+    with pytest.raises(ReportNotPossible):
+        sums(CutReport(made=1, tail=mm(1960)))  # 1879 lie behind the first cut
+    assert given_up(planned(), CutReport()) == planned()
+    assert given_up(planned(), CutReport(made=1)).tail == mm(1879)
+
+
+def test_the_cover_of_a_bar_given_up() -> None:
+    """The cover was sawn with it: what was made is good, what is not good of the rest is scrap."""
+    covers = {"A": mm(606), "B": mm(606)}
+    said = CutReport(made=1, tail=mm(1500))
+    given = balance([cut_cover(planned(), said, covers, thing="c", plan="p", kept=True)])
+    # 4 of the cover are cut off its first piece, 379 lie behind the damage.
+    assert (given[Account.GOOD], given[Account.PAIRED], given[Account.SCRAP]) == (mm(606), mm(1500), mm(383))
+    assert not given.get(Account.MEASURE, 0)
 
 
 def test_what_the_bar_contradicts_is_refused() -> None:

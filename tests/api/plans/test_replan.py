@@ -322,6 +322,75 @@ def test_bars_with_a_defect_or_missing_are_replaced(either: Running) -> None:
     assert shelf(either, shelf_id)["quarantined"] == 1
 
 
+def test_a_bar_given_up_after_a_cut_keeps_what_was_made(either: Running) -> None:
+    """What is ticked off stays made and is not sawn twice; what is good of the rest is used before new metal.
+
+    2500 - 8 - 610 - 3 = 1879 lie behind the first cut; 1300 of them are good: 1300 - 8 holds two of 610.
+    """
+    shelf_id = add_shelf(either, 2500, on_hand=4)
+    plan = either.proposed(pieces_request({610: 8}, bars=()))
+    release(either, plan)
+    first, *others = cuts(either, plan, 1)
+    said = {"outcome": "defect", "made": 1, "tail": "1300 mm", "note": "dent"}
+    bar = report(either, plan, 1, **said)
+    assert (bar["state"], bar["born"], bar["open_pieces"]) == ("cut", "P1-1", others)
+    assert report(either, plan, 1, **said) == bar
+    assert offcut(either, "P1-1")["length"]["text"] == "1300 mm"
+    stands = shelf(either, shelf_id)
+    assert (stands["free"], stands["reserved"], stands["quarantined"]) == (2, 1, 0)
+    assert either.plan(plan)["state"] == "in cutting"
+    made = again(either, plan)
+    after = bars(either, made["id"])
+    sawn = [cut.piece for number, one in after.items() if number != 1 for cut in one.cuts]
+    assert first not in sawn
+    assert sorted(sawn) == sorted([*others, *cuts(either, plan, 2)])
+    assert len([one for one in after.values() if one.source == "P1-1"]) == 1
+    release(either, made["id"])
+    for one in either.client.get(f"/v1/plans/{made['id']}/bars").json():
+        if one["state"] == "open":
+            report(either, made["id"], one["number"])
+    assert either.plan(made["id"])["state"] == "finished"
+    assert balance(either)["good"] == 8 * 610
+
+
+def test_a_defect_seen_before_the_first_cut_leaves_the_good_end(either: Running) -> None:
+    """A dent at one end costs that end, not the bar."""
+    add_shelf(either, 2500, on_hand=4)
+    plan = either.proposed(pieces_request({610: 4}, bars=()))
+    release(either, plan)
+    bar = report(either, plan, 1, outcome="defect", tail="1900 mm")
+    assert (bar["state"], bar["born"], len(bar["open_pieces"])) == ("cut", "P1-1", 4)
+    made = again(either, plan)
+    release(either, made["id"])
+    assert {one.source for one in bars(either, made["id"]).values() if one.offcut} == {"P1-1"}
+
+
+def test_a_bar_whose_rest_is_all_damaged_leaves_no_offcut(either: Running) -> None:
+    """Nothing is planned on metal that nobody called good."""
+    add_shelf(either, 2500, on_hand=4)
+    plan = either.proposed(pieces_request({610: 5}, bars=()))
+    release(either, plan)
+    short = next(n for n, one in bars(either, plan).items() if len(one.cuts) == 4)
+    bar = report(either, plan, short, outcome="defect", made=2)
+    assert (bar["born"], len(bar["open_pieces"])) == (None, 2)
+    made = again(either, plan)
+    release(either, made["id"])
+    assert not [one for one in bars(either, made["id"]).values() if one.offcut]
+    assert either.client.get("/v1/offcuts").json() == []
+
+
+def test_cuts_made_that_a_bar_does_not_have_are_refused(service: Running) -> None:
+    """A slip of the finger takes no metal out of the store."""
+    plan = service.proposed(pieces_request({610: 4}))
+    release(service, plan)
+    path = f"/v1/plans/{plan}/bars/1/report"
+    all_made = {"outcome": "defect", "made": 4, "tail": "40 mm"}
+    assert problem(service.client.post(path, json=all_made), 422) == "report-not-possible"
+    for wrong in ({"outcome": "cut", "made": 1}, {"outcome": "missing", "tail": "40 mm"}):
+        assert problem(service.client.post(path, json=wrong), 422) == "not-valid"
+    assert service.client.get(f"/v1/plans/{plan}/bars/1").json()["state"] == "open"
+
+
 def test_the_jobs_pay_what_all_the_bars_really_cost(either: Running) -> None:
     """One bar more because of a mis-cut: old and new plan together come to the whole bill."""
     either.client.post(
