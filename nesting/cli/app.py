@@ -18,6 +18,7 @@ import typer
 from nesting.cli.compare import add_compare
 from nesting.cli.outputs import Output, check_outputs, plan_outputs
 from nesting.cli.reading import only_jobs, options_of, read_input
+from nesting.cli.replacing import exists_already
 from nesting.cli.revisions import add_revisions
 from nesting.cli.shell import (
     LEFT_OUT,
@@ -25,6 +26,8 @@ from nesting.cli.shell import (
     Bars,
     Catalogue,
     Document,
+    Force,
+    ForcePlans,
     HeadTrim,
     Jobs,
     KeepLength,
@@ -66,8 +69,6 @@ app = typer.Typer(
     help="Turn run lists of many jobs into the least stock to order and a cut plan the saw can trust.",
     epilog=EXIT_CODES,
 )
-
-Force = Annotated[bool, typer.Option("--force", help="Replace files that exist.")]
 
 
 class SchemaKind(StrEnum):
@@ -121,6 +122,7 @@ def plan(
         Slivers | None,
         typer.Option(help="Last strokes with less than a kerf of metal: warn (the default) or forbid."),
     ] = None,
+    force: ForcePlans = False,
     time_limit: TimeLimit = 60.0,
     seed: Seed = 0,
     processes: Processes = None,
@@ -128,7 +130,7 @@ def plan(
     """Plan a run list: what to order, how to cut each bar, what is left."""
     lengths = {"kerf": kerf, "head_trim": head_trim, "tail_loss": tail_loss, "keep_length": keep_length}
     try:
-        check_outputs(plan_outputs(output, json_output, pdf), inputs=(source, catalogue))
+        check_outputs(plan_outputs(output, json_output, pdf, force=force), inputs=(source, catalogue))
         request = read_input(source, catalogue, options_of(unit, bar or [], lengths))
         request = only_jobs(request, job or [])
     except InputRefused as refused:
@@ -157,8 +159,9 @@ def template(
     """Write an empty input workbook with headings, drop-downs and a short guide."""
     from nesting.sheets.template import write_template
 
+    keep = None if force else exists_already
     try:
-        check_outputs([Output(option="OUT.xlsx", path=output, suffix=".xlsx", keep=not force)])
+        check_outputs([Output(option="OUT.xlsx", path=output, suffix=".xlsx", keep=keep)])
     except InputRefused as refused:
         refuse(refused, nothing="Nothing was written.")
     write_template(output)
@@ -179,16 +182,14 @@ def demo(
     from nesting.demo import tables
     from nesting.sheets.template import write_template
 
+    keep = None if force else exists_already
     source, book, document = (folder / name for name in ("runs.xlsx", "plan.xlsx", "plan.json"))
     try:
         check_outputs([Output(option="FOLDER", path=folder)])
         if folder.is_dir():
             outputs = ((source, ".xlsx"), (book, ".xlsx"), (document, ".json"))
             check_outputs(
-                [
-                    Output(option=path.name, path=path, suffix=suffix, keep=not force)
-                    for path, suffix in outputs
-                ]
+                [Output(option=path.name, path=path, suffix=suffix, keep=keep) for path, suffix in outputs]
             )
     except InputRefused as refused:
         refuse(refused)

@@ -13,6 +13,7 @@ from nesting.cli.shell import (
     PLANNED,
     Bars,
     Catalogue,
+    ForcePlans,
     HeadTrim,
     Jobs,
     Kerf,
@@ -59,6 +60,7 @@ def compare(
     kerf: Kerf = None,
     head_trim: HeadTrim = None,
     tail_loss: TailLoss = None,
+    force: ForcePlans = False,
     time_limit: TimeLimit = 60.0,
     seed: Seed = 0,
 ) -> None:
@@ -69,7 +71,7 @@ def compare(
 
     lengths = {"kerf": kerf, "head_trim": head_trim, "tail_loss": tail_loss}
     try:
-        check_outputs(plan_outputs(output, None), inputs=(source, catalogue))
+        check_outputs(plan_outputs(output, None, force=force), inputs=(source, catalogue))
         options = options_of(unit, bar or [], lengths)
         unlisted = lengths_of(tried, options.unit) if tried else None
         request = only_jobs(read_input(source, catalogue, options), job or [])

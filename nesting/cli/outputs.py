@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
+from nesting.cli.replacing import document_kept, workbook_kept
 from nesting.cli.shell import fault
 from nesting.errors import Finding, InputRefused
 
@@ -25,22 +27,42 @@ class Output:
     suffix
         The ending its content has; empty for a folder.
     keep
-        Whether a file that exists must not be replaced.
+        Tells of a file that exists why it must not be replaced, with an empty text where it may; None
+        where every file may.
     """
 
     option: str
     path: Path | None
     suffix: str = ""
-    keep: bool = False
+    keep: Callable[[Path], str] | None = None
 
 
 def plan_outputs(
-    workbook: Path | None, document: Path | None, folder: Path | None = None
+    workbook: Path | None,
+    document: Path | None,
+    folder: Path | None = None,
+    *,
+    force: bool = False,
+    follows: str = "",
 ) -> tuple[Output, ...]:
-    """Give what a plan is written to, by the options that name it."""
+    """
+    Give what a plan is written to, by the options that name it.
+
+    Parameters
+    ----------
+    force
+        Whether any file may be replaced; else only plans that no one has written into since.
+    follows
+        Id of the plan that the new one continues; empty for a first plan.
+    """
     return (
-        Output(option="--output", path=workbook, suffix=".xlsx"),
-        Output(option="--json", path=document, suffix=".json"),
+        Output(option="--output", path=workbook, suffix=".xlsx", keep=None if force else workbook_kept),
+        Output(
+            option="--json",
+            path=document,
+            suffix=".json",
+            keep=None if force else partial(document_kept, follows=follows),
+        ),
         Output(option="--pdf", path=folder),
     )
 
@@ -83,8 +105,8 @@ def _wrong(output: Output, path: Path, taken: str) -> str:
         return f"There is no folder {path.parent}; make it first."
     if not os.access(path if path.exists() else path.parent, os.W_OK):
         return "The file cannot be written there."
-    if output.keep and path.exists():
-        return "The file exists already; --force replaces it."
+    if output.keep and path.exists() and (why := output.keep(path)):
+        return f"{why}; give another name, or --force to replace it."
     return ""
 
 

@@ -13,6 +13,7 @@ from nesting.cli.shell import (
     LEFT_OUT,
     PLANNED,
     Document,
+    ForcePlans,
     Paper,
     Processes,
     Seed,
@@ -51,6 +52,7 @@ def replan(
     freely: Annotated[
         bool, typer.Option("--freely", help="Plan everything open afresh where that costs less.")
     ] = False,
+    force: ForcePlans = False,
     time_limit: TimeLimit = 60.0,
     seed: Seed = 0,
     processes: Processes = None,
@@ -63,8 +65,9 @@ def replan(
 
     limits = Limits(seed=seed, seconds=time_limit, processes=processes)
     try:
-        check_outputs(plan_outputs(output, json_output, pdf), inputs=(source, report))
         before = read_plan_file(source)
+        outputs = plan_outputs(output, json_output, pdf, force=force, follows=before.id)
+        check_outputs(outputs, inputs=(source, report))
         said = _report(report)
         with watching(console_of(stderr=True)) as (watcher, cancel):
             made = plan_again(before, said, limits, freely=freely, watcher=watcher, cancel=cancel)

@@ -34,6 +34,13 @@ Paper = Annotated[
     Path | None,
     typer.Option("--pdf", metavar="FOLDER", help="Folder for cut sheets, labels and lists to print."),
 ]
+Force = Annotated[bool, typer.Option("--force", help="Replace files that exist.")]
+ForcePlans = Annotated[
+    bool,
+    typer.Option(
+        "--force", help="Also replace a workbook with a filled-in Shop report, and what is no plan."
+    ),
+]
 Source = Annotated[Path, typer.Argument(metavar="INPUT", help="Workbook (.xlsx), .csv or .json request.")]
 Catalogue = Annotated[
     Path | None,

@@ -23,6 +23,7 @@ _SEARCHED_ROWS = 30
 _PLAN = re.compile(r"\bplan ([0-9a-f]{12})\b")
 _BRACKETS = re.compile(r"\([^)]*\)")
 _TO_FILL_IN = ("outcome", "tail", "made", "piece", "length", "start", "end")
+_KEPT = (*_TO_FILL_IN, "note")
 
 
 def read_shop_report(path: Path) -> ShopReport:
@@ -58,6 +59,18 @@ def read_shop_report(path: Path) -> ShopReport:
     if findings.refuses:
         raise findings.stop()
     return ShopReport(plan=_plan_named(sheet, header), bars=bars, lost=tuple(table.lost))
+
+
+def filled_in(sheet: Sheet) -> bool:
+    """Tell whether the shop has written anything into a report, if only a note."""
+    header = _header(sheet)
+    if header is None:
+        return False
+    columns = _columns(header)
+    asked = [columns[name] for name in _KEPT if name in columns]
+    return any(
+        row.number > header.number and any(row.cell(column).filled for column in asked) for row in sheet.rows
+    )
 
 
 @dataclass(slots=True)

@@ -24,19 +24,30 @@ _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationship
 _STRICT_RELATION = "{http://purl.oclc.org/ooxml/officeDocument/relationships}id"
 
 
-def read_workbook(path: Path, findings: Findings, limits: Limits = LIMITS) -> tuple[Sheet, ...]:
+def read_workbook(
+    path: Path, findings: Findings, limits: Limits = LIMITS, *, tabs: frozenset[str] | None = None
+) -> tuple[Sheet, ...]:
     """
     Give every worksheet of a workbook; none, with a finding, when the file cannot be read.
 
     Formulas are read by the value their program last stored, dates stay dates, and numbers keep the
     15 digits a spreadsheet holds.
+
+    Parameters
+    ----------
+    tabs
+        Names of the sheets wanted; None for all of them.
     """
     if not check_file(path, findings, limits):
         return ()
     where = Where(path.name)
     try:
         with zipfile.ZipFile(path) as archive:
-            marks = {name: read_marks(archive, part, limits) for name, part in _worksheets(archive).items()}
+            marks = {
+                name: read_marks(archive, part, limits)
+                for name, part in _worksheets(archive).items()
+                if tabs is None or name in tabs
+            }
         return _read_values(path, marks, findings, limits)
     except TooFar as why:
         findings.error(

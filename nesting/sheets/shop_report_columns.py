@@ -56,6 +56,7 @@ FIELDS: dict[str, Asked] = {
     "length": Asked(CAME_OUT, ("came out", "length that came out", "actual length")),
     "start": Asked(FROM, ("damage from", "defect from")),
     "end": Asked(TO, ("damage to", "defect to")),
+    "note": Asked(NOTE, ("notes", "remark")),
 }
 WORDS: dict[str, Outcome] = {
     **dict.fromkeys(("done", "cut", "finished", "ok", "yes", "x"), Outcome.DONE),

@@ -22,6 +22,8 @@ from nesting.reports.comparison_words import (
 from nesting.sheets.plan_book import INK, RULE, Book, rows_needed
 from nesting.sheets.plan_list import FIRST_ROW, Column, Kind, Value, write_list
 
+# By these a comparison is known again.
+LENGTHS_TAB, LENGTHS_TITLE = "Lengths", "Which lengths to buy"
 _DARK: Final = "#4A5B66"
 _ROW_PIXELS: Final = 20
 # Rows of a landscape page below the repeated headings, with some to spare.
@@ -64,9 +66,7 @@ def _write_lengths(book: Book, comparison: Comparison) -> None:
         for row in mix_rows(comparison)
     ]
     guide = "Each length alone, the cheapest mix, and lengths not on the list that would save something."
-    sheet = write_list(
-        book, "Lengths", "Which lengths to buy", guide, columns, rows, nothing="Nothing to buy."
-    )
+    sheet = write_list(book, LENGTHS_TAB, LENGTHS_TITLE, guide, columns, rows, nothing="Nothing to buy.")
     below = FIRST_ROW + max(len(rows), 1) + 1
     counted = () if unit else ("Without prices, cost counts bars.",)
     for said in (*advice_words(comparison), ASSUMED, *counted):
