@@ -122,12 +122,15 @@ def _said(
     short: int = 0,
 ) -> tuple[str, tuple[Violation, ...]]:
     """Check a certificate and put the outcome into words."""
-    found = check_certificate(problem, certificate, short=short, most_work=most_work)
-    if any(violation.code == NOT_RECHECKED for violation in found):
-        unchecked = next(v for v in found if v.code == NOT_RECHECKED)
-        return unchecked.message, tuple(v for v in found if v.code != NOT_RECHECKED)
+    found = (
+        *_above(problem, certificate, cost, said),
+        *check_certificate(problem, certificate, short=short, most_work=most_work),
+    )
+    wrong = tuple(violation for violation in found if violation.code != NOT_RECHECKED)
+    if wrong:
+        return f"the bound of {said(bound)} is not proved: {wrong[0].message}", wrong
     if found:
-        return f"the bound of {said(bound)} is not proved: {found[0].message}", found
+        return found[0].message, ()
     if certificate.closed_by:
         return (
             f"checked again, nothing below {said(certificate.dual_bound)} is possible; that nothing below "
@@ -136,6 +139,20 @@ def _said(
         )
     least = ", so the plan is the least" if bound >= cost else ""
     return f"checked again, nothing below {said(bound)} is possible{least}.", ()
+
+
+def _above(
+    problem: Problem, certificate: Certificate, cost: int, said: Callable[[int], str]
+) -> Iterator[Violation]:
+    """Refute a bound by the plan itself, whatever is said to have proved it: here is one that costs less."""
+    claimed = max(certificate.bound, certificate.dual_bound)
+    if claimed > cost:
+        yield Violation(
+            "certificate-above-cost",
+            f"material {problem.name}" if problem.name else "certificate",
+            f"{problem.name or 'Certificate'}: nothing below {said(claimed)} is said to be possible, "
+            f"the plan comes to {said(cost)}.",
+        )
 
 
 def _shape(problem: Problem, certificate: Certificate, where: str) -> Iterator[Violation]:

@@ -9,7 +9,7 @@ import pytest
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.progress import Certificate
 from nesting.units import mm
-from nesting.verify.certificate import NOT_RECHECKED, check_certificate, check_proofs
+from nesting.verify.certificate import MOST_WORK, NOT_RECHECKED, check_certificate, check_proofs
 from tests.verify.change import change
 from tests.verify.small_plan import plan
 
@@ -144,6 +144,19 @@ def test_a_proof_closed_by_a_search_says_which_part_holds() -> None:
     assert proofs.hold
     assert "nothing below 0.00 is possible" in proofs.lines[1]
     assert "an exhaustive search, which is trusted, not checked" in proofs.lines[1]
+
+
+def test_a_plan_refutes_a_bound_above_its_own_cost() -> None:
+    """A search is trusted only as far as the plan itself allows: 540.00 for a plan of less is impossible."""
+    (channel, *_) = plan().groups
+    assert channel.certificate is not None
+    at_cost = replace(channel.certificate, bound=channel.cost, closed_by="an exhaustive search")
+    assert check_proofs(change(plan(), "groups.0", certificate=at_cost)).hold
+    raised = replace(at_cost, bound=channel.cost + 1)
+    for most_work in (MOST_WORK, 0):  # also where the pricing is too large to be done again
+        proofs = check_proofs(change(plan(), "groups.0", certificate=raised), most_work=most_work)
+        assert {v.code for v in proofs.violations} == {"certificate-above-cost"}
+        assert "the plan comes to 12.80" in proofs.lines[0]
 
 
 def test_a_price_that_is_missing_stops_the_proof() -> None:

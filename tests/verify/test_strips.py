@@ -74,6 +74,14 @@ def test_each_slip_is_named(plan: Plan, path: str, changes: dict[str, object], c
     assert code in codes(change(plan, path, **changes))
 
 
+def test_reels_refute_a_bound_above_their_own_number(plan: Plan) -> None:
+    """Two reels show that two are enough, whatever a search is said to have proved."""
+    closed = {"bound": 2, "closed_by": "an exhaustive search"}
+    assert check_proofs(change(plan, "reels.0.certificate", **closed)).hold
+    raised = check_proofs(change(plan, "reels.0.certificate", **{**closed, "bound": 3}))
+    assert [violation.code for violation in raised.violations] == ["certificate-above-cost"]
+
+
 def test_plans_without_reels_pass(plan: Plan) -> None:
     """Reels came later than strips."""
     assert codes(replace(plan, reels=())) == []
