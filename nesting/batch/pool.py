@@ -122,7 +122,8 @@ def solve_chain(
         settled = replace(settled, alternative=_alternative(settled, seed, seconds, cancel))
         tags.update(group.problem.bars[u.bar].key for u in settled.result.best.uses)
         for offer, deal in zip(settled.group.market.offers, settled.bill.deals, strict=False):
-            lines[offer.line] += deal.bars
+            # Those kept were taken off what the others can have before.
+            lines[offer.line] += max(deal.bars - offer.kept, 0)
         done.append(settled)
         watcher.on_done(group.problem.name)
     return tuple(done)
@@ -132,6 +133,8 @@ def _alternative(settled: Settled, seed: int, seconds: float | None, cancel: Fla
     """Give the next-best purchase; the plan comes first, so only what is proved has time for it."""
     from nesting.planning.alternative import next_best
 
+    if any(offer.kept for offer in settled.group.market.offers):
+        return None  # bars stay as they are: what could have been bought instead is past
     if not settled.result.proved:
         return None
     end = None if seconds is None else time.monotonic() + seconds - settled.result.report.seconds

@@ -14,6 +14,7 @@ from nesting.domain.plan import GroupPlan, Plan
 from nesting.domain.progress import Certificate, StopReason
 from nesting.domain.stock import Offcut
 from nesting.planning.group import Group
+from nesting.planning.ordered import holds_reserve, ordered_by, with_ordered
 from nesting.planning.settle import settle
 from nesting.stop import AnyOf, Cancelled, MaxRuntime, Stop
 
@@ -30,7 +31,9 @@ def with_certificates(plan: Plan, before: Plan, limits: Limits, cancel: Flag | N
     then says that this part has to be trusted. A material whose offcuts are the same as before keeps its
     certificate. One that shares limited bars with others is bounded as if all of them were its own: each
     such bound holds whatever the others take, and so does their sum. What the first plan proved for it
-    holds only for what the ones before it left, and is not kept. Materials that leave pieces out have none.
+    holds only for what the ones before it left, and is not kept. Where bars were ordered as a reserve, a
+    plan may cut them at no more cost, so it is bounded by what a plan with that reserve can cost. Materials
+    that leave pieces out have none.
 
     Parameters
     ----------
@@ -44,6 +47,7 @@ def with_certificates(plan: Plan, before: Plan, limits: Limits, cancel: Flag | N
     materials = {piece.id: piece.material for piece in plan.pieces}
     short = {materials[one.piece] for one in plan.unplaced if one.piece}
     earlier = {group.material: group for group in before.groups}
+    ordered = ordered_by(before)
     groups = []
     for group in plan.groups:
         whole = wholes.get(group.material)
@@ -52,8 +56,9 @@ def with_certificates(plan: Plan, before: Plan, limits: Limits, cancel: Flag | N
             continue
         same = _rack(plan.request.offcuts, group.material) == _rack(before.request.offcuts, group.material)
         holds = same and (group.material not in sharing or before.revision > 0)
+        holds = holds and not holds_reserve(whole, ordered)
         known = earlier[group.material].certificate if holds and group.material in earlier else None
-        groups.append(_certified(group, known or _solved(whole, limits, stop)))
+        groups.append(_certified(group, known or _solved(with_ordered(whole, ordered), limits, stop)))
     return replace(plan, groups=tuple(groups))
 
 

@@ -20,6 +20,7 @@ from nesting.domain.report import ShopReport
 from nesting.errors import SolverFault
 from nesting.planning.assemble import assemble
 from nesting.planning.offers import SpoiledOffer, spoiled_offers
+from nesting.planning.ordered import ordered_by, with_ordered
 from nesting.planning.rest import (
     Taken,
     group_for,
@@ -29,6 +30,7 @@ from nesting.planning.rest import (
 )
 from nesting.planning.standing import KeptBar, Standing, standing_after, without
 from nesting.verify import violations
+from nesting.verify.ordered import ordered_violations
 from nesting.verify.replanned import succession_violations
 
 
@@ -64,8 +66,9 @@ def replan(
     Plan what came back from the shop again, and leave everything else as it is.
 
     Cut and frozen bars never move. Every other bar stays as planned, and what came back goes into
-    spoiled pieces, offcuts, tails of open bars and then new bars, whichever is the least money; before
-    a new bar is opened, pieces of open bars are exchanged for it where that saves one. Everything open
+    spoiled pieces, offcuts, tails of open bars, bars ordered as a reserve and then more bars, whichever is
+    the least money; before one more is ordered, pieces of open bars are exchanged for it where that saves
+    one. Everything open
     is also planned afresh: its bound holds for both, and where it is cheaper it is the alternative.
 
     Parameters
@@ -90,7 +93,7 @@ def replan(
     cheaper = _worth(planner.finish(fresh, fresh)) < _worth(planner.finish(least, fresh))
     taken, other = (fresh, None) if freely and cheaper else (least, fresh if cheaper else None)
     made = with_certificates(planner.finish(taken, fresh), plan, limits, flag)
-    found = (*violations(made), *succession_violations(plan, made))
+    found = (*violations(made), *succession_violations(plan, made), *ordered_violations(plan, made))
     if found:
         raise SolverFault("the new plan failed its audit:\n" + "\n".join(str(v) for v in found))
     return Replanned(
@@ -118,7 +121,10 @@ class _Replanner:
         self.pieces = {piece.id: piece for piece in plan.pieces}
         parts = split(standing.request, plan.pieces)
         # Every material with all it could ever be cut from, to look prices and terms up.
-        self._whole = {group.material: group for chain in parts.chains for group in chain}
+        self._ordered = ordered_by(plan)
+        self._whole = {
+            group.material: with_ordered(group, self._ordered) for chain in parts.chains for group in chain
+        }
         self._earlier = {one.piece: one for one in plan.unplaced if one.piece}
         self._never = {one.piece: one for one in parts.unplaced}
         numbers = [bar.number for group in plan.groups for bar in group.bars]
@@ -197,7 +203,8 @@ class _Replanner:
         for chain in parts.chains:
             left = []
             for group in chain:
-                able, homeless = group_for(group_left(group, self._whole, taken), group.pieces)
+                terms = with_ordered(group, self._ordered)
+                able, homeless = group_for(group_left(terms, self._whole, taken), group.pieces)
                 out += [used_up(piece) for piece in homeless]
                 left += [able] if able else []
             chains += [tuple(left)] if left else []

@@ -31,8 +31,10 @@ class Found:
 
     @property
     def needs_more(self) -> bool:
-        """Whether a new bar is opened, or something is left out."""
-        return self.settled is not None and (bool(self.out) or self.settled.result.short > 0 or self._new > 0)
+        """Whether a bar more than ordered is opened, or something is left out."""
+        return self.settled is not None and (
+            bool(self.out) or self.settled.result.short > 0 or (self._new > 0 and not self._from_reserve)
+        )
 
     @property
     def worth(self) -> tuple[int, int, int]:
@@ -48,6 +50,17 @@ class Found:
             return 0
         kinds = self.settled.group.problem.bars
         return sum(use.times for use in self.settled.result.best.uses if not kinds[use.bar].offcut)
+
+    @property
+    def _from_reserve(self) -> bool:
+        """Whether what was ordered before is enough."""
+        if self.settled is None:
+            return False
+        offers = self.settled.group.market.offers
+        return all(
+            deal.bars + deal.hand <= (offer.ordered or offer.kept)
+            for offer, deal in zip(offers, self.settled.bill.deals, strict=False)
+        )
 
 
 class Room:

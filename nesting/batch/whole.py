@@ -14,7 +14,8 @@ from nesting.money import Money
 from nesting.planning.bar_order import most_open_of
 from nesting.planning.group import Group
 from nesting.planning.group_plan import group_plan
-from nesting.planning.purchase import bar_costs, job_shares, order_lines
+from nesting.planning.ordered import ordered_by, said_of_before
+from nesting.planning.purchase import bar_costs, in_order, job_shares, order_lines
 from nesting.planning.replan_order import order_after_report
 from nesting.planning.rest import opened_packing
 from nesting.planning.settle import Settled, held_market
@@ -62,7 +63,7 @@ def whole_plan(
     Parameters
     ----------
     whole
-        Every material's group with its terms.
+        Every material's group with its terms, and what was ordered of it before.
     fresh
         The fresh plan, whose gaps bound both.
     """
@@ -105,7 +106,7 @@ def whole_plan(
         id=name,
         request=request,
         groups=tuple(groups),
-        order=order_lines(request, settled),
+        order=in_order(said_of_before(order_lines(request, settled), ordered_by(before))),
         jobs=job_shares(groups, before.pieces, costs),
         unplaced=(*whole_runs, *rebuilt.out),
         seed=seed,

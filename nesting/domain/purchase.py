@@ -11,7 +11,7 @@ from nesting.units import Length
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Alternative:
     """
-    The best of the simpler purchases: one length alone, or without one of the lengths bought.
+    The next-best purchase: the cheapest that orders fewer bars of some length than the plan does.
 
     Parameters
     ----------
@@ -20,7 +20,7 @@ class Alternative:
     cost
         What it costs, in the group's unit.
     proved
-        Whether no plan with these lengths costs less.
+        Whether no other such purchase costs less; any further one is the plan's with bars added.
     """
 
     bars: tuple[tuple[Length, int], ...]
@@ -49,6 +49,10 @@ class OrderLine:
         Bars that fill a pack, or reach a break or a minimum; they go to stock.
     listed
         List price of a bar; None when it is the price paid.
+    ordered
+        Bars of the line that the plans before this one have ordered; 0 in a first plan.
+    reserve_used
+        Bars that were ordered as a reserve and that this plan cuts.
     """
 
     family: str
@@ -65,11 +69,23 @@ class OrderLine:
     reserve: int = 0
     spare: int = 0
     listed: Money | None = None
+    ordered: int = 0
+    reserve_used: int = 0
 
     @property
     def needed(self) -> int:
         """Bars that the plan cuts."""
         return self.bars + self.on_hand - self.reserve - self.spare
+
+    @property
+    def more(self) -> int:
+        """Bars still to order where the plans before are ordered already."""
+        return max(self.bars - self.ordered, 0)
+
+    @property
+    def left_over(self) -> int:
+        """Bars that the plans before have ordered and this one has no use for."""
+        return max(self.ordered - self.bars, 0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -46,6 +46,10 @@ class OrderPart(PlanPart):
     """Bars that fill a pack, or reach a break or a minimum; they go to stock."""
     listed: MaybePrice = None
     """List price of a bar; missing when it is the price paid."""
+    ordered: StrictInt = 0
+    """Bars of the line that the plans before this one have ordered; missing in a first plan."""
+    reserve_used: StrictInt = 0
+    """Bars that were ordered as a reserve and that this plan cuts."""
 
 
 class OrderedPart(PlanPart):
@@ -69,7 +73,7 @@ class OrderedPart(PlanPart):
 
 
 class AlternativePart(PlanPart):
-    """The best of the simpler purchases: one length alone, or without one of the lengths bought."""
+    """The next-best purchase: the cheapest that orders fewer bars of some length than the plan does."""
 
     domain: ClassVar[type] = Alternative
 
@@ -78,7 +82,7 @@ class AlternativePart(PlanPart):
     cost: StrictInt
     """What it costs, in ten-thousandths of the currency, or in bars when not priced."""
     proved: StrictBool
-    """Whether no plan with these lengths costs less."""
+    """Whether no other such purchase costs less; any further one is the plan's with bars added."""
 
 
 class JobPart(PlanPart):

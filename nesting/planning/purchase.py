@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from nesting.domain.pieces import Piece
@@ -54,11 +54,16 @@ def order_lines(request: Request, settled: Sequence[Settled]) -> tuple[OrderLine
                         note="with its cover" if with_cover else "",
                         stock=offer.line,
                         on_hand=deal.hand,
-                        reserve=offer.reserve,
-                        spare=deal.bars + deal.hand - need - offer.reserve,
+                        reserve=offer.reserve_at(need),
+                        spare=deal.bars + deal.hand - offer.needed(need),
                         listed=line.price if line.price != price else None,
                     )
                 )
+    return in_order(lines)
+
+
+def in_order(lines: Iterable[OrderLine]) -> tuple[OrderLine, ...]:
+    """Give order lines by material, then by length."""
     return tuple(sorted(lines, key=lambda o: (o.family, o.finish, o.part, o.lot, o.length, o.stock or 0)))
 
 

@@ -68,8 +68,9 @@ def group_left(
     """
     Give a group with what is taken already out of its reach.
 
-    Where packs or price breaks matter, bars its own material has opened stay on its bill, so that
-    these count them; bars that others have opened of the same stock lines are fewer for it.
+    Where packs, price breaks or bars ordered as a reserve matter, bars its own material has opened stay
+    on its bill, so that these count them; bars that others have opened of the same stock lines are fewer
+    for it.
 
     Parameters
     ----------
@@ -82,13 +83,15 @@ def group_left(
     others: Counter[int] = Counter()
     for material, other in whole.items():
         if material != group.material:
-            others.update(taken.lines_of(other))
+            opened = taken.lines_of(other)
+            others.update(opened)
+            others.update({o.line: o.reserve_at(opened[o.line]) for o in other.market.offers})
     on_the_bill = Counter[int]() if group.market.plain else mine
     gone = others + mine if group.market.plain else others
     offers = tuple(
         replace(
             offer,
-            reserve=offer.reserve + on_the_bill[offer.line],
+            kept=offer.kept + on_the_bill[offer.line],
             most=None if offer.most is None else max(offer.most - gone[offer.line], 0),
         )
         for offer in group.market.offers

@@ -56,7 +56,7 @@ def fill_up(needs: Sequence[tuple[Offer, int]], least: int) -> list[Deal] | None
 
 def _options(offer: Offer, opened: int, least: int) -> list[Deal]:
     """Give every number of bars that could be ordered, from the fewest up to the end."""
-    needed = opened + offer.reserve
+    needed = offer.needed(opened)
     enough = max(least, needed, *(bars for bars, _ in offer.line_breaks), 0)
     wanted = max(needed - offer.hand, 0)
     found: list[Deal] = []

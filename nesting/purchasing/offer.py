@@ -48,6 +48,11 @@ class Offer:
         Bars on hand and what taking one costs.
     reserve
         Bars wanted beyond those the plan opens.
+    kept
+        Bars opened before, which stay on the bill.
+    ordered
+        Bars an earlier order has brought, those it took from the shelf included: what they leave beyond
+        the bars opened is the reserve then, and a plan may open it; 0 where nothing is ordered yet.
     line_breaks, total_breaks
         (bars from, price of a bar) by this line's bars, and by the bucket's.
     """
@@ -61,13 +66,15 @@ class Offer:
     hand: int = 0
     hand_cost: int = 0
     reserve: int = 0
+    kept: int = 0
+    ordered: int = 0
     line_breaks: tuple[tuple[int, int], ...] = ()
     total_breaks: tuple[tuple[int, int], ...] = ()
 
     @property
     def plain(self) -> bool:
         """Whether bars cost the list price, however many."""
-        special = self.line_breaks or self.total_breaks or self.hand or self.reserve
+        special = self.line_breaks or self.total_breaks or self.hand or self.reserve or self.kept
         return self.pack == 1 and self.minimum <= 1 and not special
 
     @property
@@ -76,7 +83,8 @@ class Offer:
         if self.most is None:
             return None
         whole = self.most // self.pack * self.pack
-        return max(self.hand + (whole if whole >= self.minimum else 0) - self.reserve, 0)
+        held = self.kept + (0 if self.ordered else self.reserve)
+        return max(self.hand + (whole if whole >= self.minimum else 0) - held, 0)
 
     @property
     def lowest(self) -> int:
@@ -87,6 +95,16 @@ class Offer:
     def reach(self) -> int | None:
         """Bars there are at all, ordered in whole packs or not; None when unlimited."""
         return None if self.most is None else self.most + self.hand
+
+    def reserve_at(self, opened: int) -> int:
+        """Give the reserve beside so many opened bars: all that is wanted, or what they leave of it."""
+        if not self.ordered:
+            return self.reserve
+        return min(self.reserve, max(self.ordered - self.kept - opened, 0))
+
+    def needed(self, opened: int) -> int:
+        """Give the bars to pay for when so many are opened: those kept and the reserve besides."""
+        return self.kept + opened + self.reserve_at(opened)
 
     def units(self) -> Iterator[int]:
         """Give every price a bar may come to."""
@@ -122,7 +140,7 @@ class Offer:
         reward
             Taken off the cost for every bar ordered.
         """
-        needed = opened + self.reserve
+        needed = self.needed(opened)
         least = max(needed - self.hand, 0)
         for wanted in sorted({least, needed, *(bars for bars, _ in self.line_breaks if bars > least)}):
             bars = self.order_of(wanted)

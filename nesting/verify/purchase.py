@@ -25,35 +25,35 @@ def order_violations(plan: Plan) -> Iterator[Violation]:
         if key is None:
             yield Violation(
                 "order-count",
-                _place(order),
-                f"{_words(order)} at {_money(order.price)}: nothing is offered so.",
+                place_of(order),
+                f"{words_of(order)} at {_money(order.price)}: nothing is offered so.",
             )
             continue
         seen[key] += 1
         if seen[key] == 2:
-            yield Violation("order-count", _place(order), f"{_words(order)}: ordered in two lines.")
+            yield Violation("order-count", place_of(order), f"{words_of(order)}: ordered in two lines.")
         position = positions[key]
         if order.needed != position.opened:
             yield Violation(
                 "order-count",
-                _place(order),
-                f"{_words(order)}: {order.needed} bars are said to be needed, {position.opened} are cut.",
+                place_of(order),
+                f"{words_of(order)}: {order.needed} bars are said to be needed, {position.opened} are cut.",
             )
         for wrong in unlawful(plan, order, position.line):
-            yield Violation("order-terms", _place(order), f"{_words(order)}: {wrong}.")
+            yield Violation("order-terms", place_of(order), f"{words_of(order)}: {wrong}.")
         if order.price != position.unit:
             yield Violation(
                 "order-price",
-                _place(order),
-                f"{_words(order)}: {_money(position.unit)} a bar is due for {order.bars} bars, the order "
+                place_of(order),
+                f"{words_of(order)}: {_money(position.unit)} a bar is due for {order.bars} bars, the order "
                 f"says {_money(order.price)}.",
             )
         due = None if order.price is None else order.price * order.bars
         if order.sum != due:
             yield Violation(
                 "order-sum",
-                _place(order),
-                f"{_words(order)}: {order.bars} bars at {_money(order.price)} are {_money(due)}, "
+                place_of(order),
+                f"{words_of(order)}: {order.bars} bars at {_money(order.price)} are {_money(due)}, "
                 f"the order says {_money(order.sum)}.",
             )
     for key in sorted(positions.keys() - seen.keys()):
@@ -83,13 +83,26 @@ def _limits(plan: Plan) -> Iterator[Violation]:
 
 
 def _reserve(plan: Plan) -> Iterator[Violation]:
-    """Give the groups whose order holds too small a reserve, or one too short for their pieces."""
+    """
+    Give the groups whose order holds too small a reserve, or one too short for their pieces.
+
+    Bars of a reserve that an earlier plan ordered may be cut, and were chosen for the pieces known then. Of
+    how many bars a share was taken this plan does not say; `ordered_violations` holds it to the earlier.
+    """
     spares = plan.request.buying.spares
+    for order in plan.order:
+        if not 0 <= order.reserve_used <= min(order.needed, order.ordered + order.on_hand):
+            yield Violation(
+                "reserve",
+                place_of(order),
+                f"{words_of(order)}: {order.reserve_used} bars of the reserve are said to be used; "
+                f"{order.needed} bars are cut, {order.ordered} were ordered before.",
+            )
     for group in plan.groups:
         opened = sum(bool(lines_of(plan.request, group, bar.source)) for bar in group.bars)
-        wanted = max(spares.bars, -(-opened * spares.share // 10_000)) if opened else 0
+        share = -(-opened * spares.share // 10_000)
         longest = max((cut.length for bar in group.bars for cut in bar.cuts), default=0)
-        held = 0
+        held = ordered = 0
         for order in plan.order:
             material = group.material
             same = (order.family, order.finish, order.part, order.lot) == (
@@ -98,8 +111,12 @@ def _reserve(plan: Plan) -> Iterator[Violation]:
                 material.part.value,
                 material.lot,
             )
-            if same and order.length - group.saw.head_trim - group.saw.tail_loss >= longest:
-                held += order.reserve
+            before = order.ordered + order.reserve_used
+            ordered += before if same else 0
+            holds_any = order.length - group.saw.head_trim - group.saw.tail_loss >= longest
+            if same and (holds_any or before):
+                held += order.reserve + order.reserve_used
+        wanted = max(spares.bars, 0 if ordered else share) if opened else 0
         if held < wanted:
             yield Violation(
                 "reserve",
@@ -201,11 +218,13 @@ class _Range:
         return self.low - coarse, self.high + coarse
 
 
-def _place(order: OrderLine) -> str:
-    return f"order {_words(order)}"
+def place_of(order: OrderLine) -> str:
+    """Say which line of the order is meant, as the place of a violation."""
+    return f"order {words_of(order)}"
 
 
-def _words(order: OrderLine) -> str:
+def words_of(order: OrderLine) -> str:
+    """Name an order line by material, lot and length."""
     named = " ".join(word for word in (order.family, order.finish, order.part) if word)
     return f"{named}{f', lot {order.lot}' if order.lot else ''}, {in_mm(order.length)}"
 

@@ -48,3 +48,29 @@ def test_a_line_without_terms_is_plain() -> None:
     assert Offer(line=0, bucket=0, price=100, minimum=1).plain
     assert not LINE.plain
     assert not Offer(line=0, bucket=0, price=100, hand=1).plain
+
+
+def test_a_reserve_that_is_ordered_is_opened_before_more_is_paid() -> None:
+    """
+    Six bars at 100 were ordered, two of them in reserve; four are kept.
+
+    None more: 4 + 2. One or two more come out of the six; the third one more is the seventh bar.
+    """
+    line = Offer(line=0, bucket=0, price=100, kept=4, reserve=2, ordered=6)
+    assert [line.reserve_at(n) for n in range(4)] == [2, 1, 0, 0]
+    assert [deal.bars for n in range(4) if (deal := line.deal(n, 0))] == [6, 6, 6, 7]
+    assert not line.plain
+
+
+def test_fewer_bars_than_ordered_need_the_whole_reserve_and_no_more() -> None:
+    """Of six ordered bars three are kept: with the reserve of two that is five, one is left over."""
+    assert Offer(line=0, bucket=0, price=100, kept=3, reserve=2, ordered=6).needed(0) == 5
+
+
+def test_a_reserve_that_is_ordered_limits_nobody() -> None:
+    """Of seven bars there are, four are kept: three can be opened, the reserve's among them."""
+    line = Offer(line=0, bucket=0, price=100, most=7, kept=4, reserve=2)
+    assert (line.limit, Offer(line=0, bucket=0, price=100, most=7, kept=4, reserve=2, ordered=6).limit) == (
+        1,
+        3,
+    )
