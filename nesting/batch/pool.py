@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 from nesting.batch.split import take_from
 from nesting.batch.watch import Flag, Watcher
 from nesting.domain.plan import Alternative
-from nesting.domain.progress import Progress, StopReason
+from nesting.domain.progress import NEXT_BEST, Progress, StopReason
 from nesting.planning.group import Group
 from nesting.stop import AnyOf, Cancelled, MaxRuntime, Stop
 
@@ -33,6 +33,8 @@ SMALL_WORK = 60_000
 POLL_SECONDS = 0.05
 # After a cancel workers may hand in what they have; one that is still starting would take seconds to.
 LAST_CALL_SECONDS = 0.2
+# Where time is limited the next-best purchase may take so many seconds, or so many times what the plan took.
+NEXT_BEST_SECONDS, NEXT_BEST_SHARE = 10.0, 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +121,7 @@ def solve_chain(
         if group.goals.fewer_patterns:
             settled = with_fewer_patterns(settled, seed=seed, stop=AnyOf(*stops))
         settled = with_oldest_offcuts(settled)
-        settled = replace(settled, alternative=_alternative(settled, seed, seconds, cancel))
+        settled = replace(settled, alternative=_alternative(settled, seed, seconds, watcher, cancel))
         tags.update(group.problem.bars[u.bar].key for u in settled.result.best.uses)
         for offer, deal in zip(settled.group.market.offers, settled.bill.deals, strict=False):
             # Those kept were taken off what the others can have before.
@@ -129,22 +131,33 @@ def solve_chain(
     return tuple(done)
 
 
-def _alternative(settled: Settled, seed: int, seconds: float | None, cancel: Flag) -> Alternative | None:
+def _alternative(
+    settled: Settled, seed: int, seconds: float | None, watcher: Any, cancel: Flag
+) -> Alternative | None:
     """Give the next-best purchase; the plan comes first, so only what is proved has time for it."""
     from nesting.planning.alternative import next_best
 
     if any(offer.kept for offer in settled.group.market.offers):
         return None  # bars stay as they are: what could have been bought instead is past
-    if not settled.result.proved:
+    result = settled.result
+    if not result.proved or result.short or cancel.is_set():
         return None
-    end = None if seconds is None else time.monotonic() + seconds - settled.result.report.seconds
-
-    def stop(now: Progress) -> StopReason | None:
-        if end is not None and time.monotonic() > end:
-            return StopReason.TIME
-        return Cancelled(cancel)(now)
-
-    return next_best(settled, seed=seed, stop=stop)
+    watcher.on_progress(
+        Progress(
+            group=settled.group.problem.name,
+            phase=NEXT_BEST,
+            best=result.cost,
+            bound=result.bound,
+            rounds=result.report.rounds,
+            elapsed=result.report.seconds,
+        )
+    )
+    stops: list[Stop] = [Cancelled(cancel)]
+    if seconds is not None:
+        left = max(seconds - result.report.seconds, 0.0)
+        end = time.monotonic() + min(left, max(NEXT_BEST_SECONDS, NEXT_BEST_SHARE * result.report.seconds))
+        stops.append(lambda _: StopReason.TIME if time.monotonic() > end else None)
+    return next_best(settled, seed=seed, stop=AnyOf(*stops))
 
 
 class _Reporter:

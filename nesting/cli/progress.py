@@ -44,6 +44,8 @@ class Shown:
 def state_text(now: progress.Progress, *, priced: bool) -> str:
     """Give one group's state in one line: phase, best and bound in money or bars, gap."""
     amount = money_text if priced else str
+    if now.phase == progress.NEXT_BEST and now.best is not None:
+        return f"{now.group}: proved, {amount(now.best)}; looking for the next best"
     parts = [f"{now.group}: {now.phase}"]
     if now.best is not None:
         parts.append(f"best {amount(now.best)}")

@@ -7,6 +7,9 @@ from enum import StrEnum
 
 from nesting.domain.packing import Packing
 
+NEXT_BEST = "next-best"
+"""Phase in which a plan is done and proved, and the purchase behind it is looked for."""
+
 
 class StopReason(StrEnum):
     """Why the search for a group ended."""
@@ -28,7 +31,8 @@ class Progress:
     group
         Name of the problem.
     phase
-        Step of the recipe at work: ``start``, ``columns``, ``round``, ``close``, ``scrap``.
+        Step of the recipe at work: ``start``, ``columns``, ``round``, ``close``, ``scrap``; ``buy`` where
+        terms decide what bars cost, ``patterns`` for fewer patterns, ``next-best`` once the plan is proved.
     best, bound
         Cost of the best plan and proven lower bound on any plan's cost; None while unknown.
     short

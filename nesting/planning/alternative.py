@@ -1,53 +1,93 @@
-"""The best of the simpler purchases, to weigh against the cheapest."""
+"""The next-best purchase, to weigh against the cheapest; and purchases of some lengths only."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
-from dataclasses import replace
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from nesting.domain.plan import Alternative
-from nesting.domain.progress import StopReason
+from nesting.domain.progress import Progress, StopReason
 from nesting.planning.group import Group
-from nesting.planning.settle import Settled, settle
+from nesting.planning.settle import Settled, opened, settle
 from nesting.purchasing.market import Market
-from nesting.solver.params import ScrapParams, SolverParams
-from nesting.stop import NEVER, Stop
+from nesting.solver.params import CloseParams, ScrapParams, SolverParams
+from nesting.stop import NEVER, AnyOf, MaxRounds, Stop
 from nesting.units import Length
 
 # Beyond this many distinct lengths the alternatives would take longer than the plan.
 MOST_LENGTHS = 60
-# How an alternative's tails fall is told to nobody.
-_COST_ALONE = SolverParams(scrap=ScrapParams(tries=0))
+# What a plan took, this many times, and this many rounds more: then one search for another purchase ends.
+ROUNDS = (2, 4_000)
+# How an alternative's tails fall is told to nobody, and its proof is not worth the longest searches.
+_COST_ALONE = SolverParams(scrap=ScrapParams(tries=0), closing=CloseParams(max_cells=0, max_nodes=2_000))
 
 
 def next_best(settled: Settled, *, seed: int = 0, stop: Stop = NEVER) -> Alternative | None:
     """
-    Give the cheapest purchase that buys one length alone, or does without one of the lengths bought.
+    Give the cheapest purchase that orders fewer bars of some length than the plan does.
 
-    None when only one length is on offer, when the pieces are too varied to be planned several times
-    over, when bars run out, or when there is no time left.
+    Any other purchase is the plan's with bars added. So each length bought is limited in turn to fewer bars
+    than are ordered; the cheapest of these answers is the next best, proved when no bound of the others is
+    below it. A search ends where it cannot beat the ones before it, or after so many rounds.
+
+    None when only one length is on offer, when the pieces are too varied to be planned several times over,
+    when bars run out, or when nothing was found in time.
     """
     group = settled.group
-    lengths = {group.problem.bars[k].length for k in range(len(group.market.uses))}
     best = _ordered(settled)
+    lengths = {group.problem.bars[k].length for k in range(len(group.market.uses))}
     if len(lengths) < 2 or not best or len(group.problem.lengths) > MOST_LENGTHS or settled.result.short:
         return None
-    choices = {frozenset((length,)) for length in lengths}
-    choices |= {frozenset(lengths - {length}) for length, _ in best}
-    found: list[Alternative] = []
-    for choice in sorted(choices - {frozenset(length for length, _ in best)}, key=sorted):
-        only = restricted(group, choice)
-        if only is None:
-            continue
-        other = settle(only, seed=seed, stop=stop, params=_COST_ALONE)
+    factor, more = ROUNDS
+    rounds = MaxRounds(factor * settled.result.report.rounds + more)
+    found: Alternative | None = None
+    open_bounds: list[int] = []
+    for limited in _with_fewer(settled):
+        enough = _Enough(settled.result.cost, None if found is None else found.cost)
+        other = settle(limited, seed=seed, stop=AnyOf(enough, rounds, stop), params=_COST_ALONE)
         if other.result.ended in (StopReason.TIME, StopReason.CANCELLED):
+            open_bounds.append(0)
+        if other.result.short_bound or _reserve(other) < group.spares.reserve(
+            sum(opened(other.group, other.result))
+        ):
+            continue
+        open_bounds.append(0 if other.result.short else other.result.bound)
+        bars = _ordered(other)
+        if not other.result.short and bars != best:
+            made = Alternative(bars=bars, cost=other.result.cost, proved=False)
+            found = min((one for one in (found, made) if one), key=lambda one: (one.cost, one.bars))
+    if found is None:
+        return None
+    return replace(found, proved=found.cost <= max(min(open_bounds), settled.result.bound))
+
+
+@dataclass(frozen=True, slots=True)
+class _Enough:
+    """Ends a search that costs no more than the plan, which nothing can beat, or cannot beat another one."""
+
+    least: int
+    beaten: int | None
+
+    def __call__(self, now: Progress) -> StopReason | None:
+        if now.short or now.best is None:
             return None
-        if not other.result.short and _ordered(other) != best:
-            found.append(
-                Alternative(bars=_ordered(other), cost=other.result.cost, proved=other.result.proved)
-            )
-    return min(found, key=lambda other: (other.cost, other.bars), default=None)
+        beaten = self.beaten is not None and now.bound is not None and now.bound >= self.beaten
+        return StopReason.EXHAUSTED if now.best <= self.least or beaten else None
+
+
+def _with_fewer(settled: Settled) -> Iterator[Group]:
+    """Give the group with each stock line it orders from limited to fewer bars than it orders."""
+    group = settled.group
+    free = [replace(offer, reserve=0) for offer in group.market.offers]
+    for line in sorted({uses[0] for uses in group.market.uses if uses}):
+        if bars := settled.bill.deals[line].bars:
+            offers = (*free[:line], replace(free[line], most=bars - 1), *free[line + 1 :])
+            market = replace(group.market, offers=offers)
+            new = len(market.uses)
+            kinds = [replace(bar, count=market.limit(k)) for k, bar in enumerate(group.problem.bars[:new])]
+            bars_of_group = (*kinds, *group.problem.bars[new:])
+            yield replace(group, market=market, problem=replace(group.problem, bars=bars_of_group))
 
 
 def restricted(group: Group, lengths: Iterable[Length]) -> Group | None:
@@ -73,3 +113,9 @@ def _ordered(settled: Settled) -> tuple[tuple[Length, int], ...]:
     for kind, uses in enumerate(group.market.uses):
         bars[group.problem.bars[kind].length] += settled.bill.deals[uses[0]].bars if uses else 0
     return tuple(sorted((length, count) for length, count in bars.items() if count))
+
+
+def _reserve(settled: Settled) -> int:
+    """Give the reserve that is ordered of the material itself."""
+    offers = settled.group.market.offers
+    return sum(offers[o].reserve for o in {uses[0] for uses in settled.group.market.uses if uses})

@@ -41,7 +41,7 @@ class Settled:
     bill
         What to order and what to take from the bars on hand, offer by offer.
     alternative
-        The best of the simpler purchases, when it was looked for.
+        The next-best purchase, when it was looked for.
     goals
         Second goals pursued so far, with their prices.
     """
@@ -187,10 +187,11 @@ def _settle(
         return Settled(group, result, market.bill(opened(group, result)) or _NOTHING)
     reserve = 0
     if wanted:
-        reserve = spares.reserve(sum(opened(group, solve(group.problem, seed=seed, stop=stop))))
+        first = solve(group.problem, seed=seed, stop=stop, params=params)
+        reserve = spares.reserve(sum(opened(group, first)))
     while True:
-        held = replace(group, market=held_market(group, reserve)) if reserve else group
-        bought = buy(held.problem, held.market, seed=seed, stop=stop, observer=observer)
+        held = _held(group, reserve)
+        bought = buy(held.problem, held.market, seed=seed, stop=stop, observer=observer, params=params)
         enough = spares.reserve(sum(opened(held, bought.result)))
         if enough <= reserve:
             return Settled(held, _certified(group, bought.result, seed, stop), bought.bill)
@@ -262,14 +263,31 @@ def opened(group: Group, result: Result) -> list[int]:
 
 def held_market(group: Group, reserve: int) -> Market:
     """
-    Give a group's market with a reserve of so many bars.
+    Give a group's market with a reserve of so many bars, or of as many as there are.
 
-    It is put on the cheapest kind of bar that holds the longest piece, so that it can become any.
+    It is put on the cheapest kind of bar that holds the longest piece, so that it can become any, and of
+    which there are enough; where there are enough of none, on the one of which there are most.
     """
     longest = group.problem.lengths[0]
-    kinds = [k for k in range(len(group.market.uses)) if group.problem.bars[k].usable >= longest]
     bars = group.problem.bars
-    if not kinds:
+    limits = {
+        k: reserve if (limit := group.market.limit(k)) is None else min(limit, reserve)
+        for k in range(len(group.market.uses))
+        if bars[k].usable >= longest
+    }
+    if not limits:
         return group.market
-    kind = min(kinds, key=lambda k: (bars[k].cost, bars[k].length))
-    return with_reserve(group.market, kind, reserve)
+    kind = min(limits, key=lambda k: (-limits[k], bars[k].cost, bars[k].length))
+    return with_reserve(group.market, kind, limits[kind])
+
+
+def _held(group: Group, reserve: int) -> Group:
+    """Give a group with a reserve of so many bars taken off those that a plan may open."""
+    if not reserve:
+        return group
+    market = held_market(group, reserve)
+    bars = tuple(
+        replace(bar, count=market.limit(k)) if k < len(market.uses) else bar
+        for k, bar in enumerate(group.problem.bars)
+    )
+    return replace(group, market=market, problem=replace(group.problem, bars=bars))

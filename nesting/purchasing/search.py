@@ -18,7 +18,6 @@ from nesting.solver.params import CloseParams, ScrapParams, SolverParams
 from nesting.solver.solve import solve
 from nesting.stop import NEVER, Stop
 
-FULL = SolverParams(scrap=ScrapParams(tries=0))
 QUICK = SolverParams(scrap=ScrapParams(tries=0), closing=CloseParams(max_cells=0, max_nodes=2_000))
 """Without the long part of the closing search: dividing a range usually settles it sooner."""
 LAST = SolverParams(closing=CloseParams(max_cells=0, max_nodes=2_000))
@@ -34,7 +33,13 @@ class Bought:
 
 
 def buy(
-    problem: Problem, market: Market, *, seed: int = 0, stop: Stop = NEVER, observer: Observer = SILENT
+    problem: Problem,
+    market: Market,
+    *,
+    seed: int = 0,
+    stop: Stop = NEVER,
+    observer: Observer = SILENT,
+    params: SolverParams = SolverParams(),  # noqa: B008 - frozen
 ) -> Bought:
     """
     Find the patterns whose bars cost the least money, as it is really paid.
@@ -47,8 +52,11 @@ def buy(
     ----------
     problem
         Its first kinds of bar are the market's, at list prices; then come the offcuts.
+    params
+        Of the search where a range hangs on the cutting alone; without tries at less scrap nobody looks
+        at how the bars are cut, and they are left as they come.
     """
-    search = _Search(problem, market, seed, stop, observer)
+    search = _Search(problem, market, seed, stop, observer, params)
     return search.run()
 
 
@@ -62,14 +70,24 @@ class _Open:
 class _Search:
     """The best bill so far and the ranges still open."""
 
-    def __init__(self, problem: Problem, market: Market, seed: int, stop: Stop, observer: Observer) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        market: Market,
+        seed: int,
+        stop: Stop,
+        observer: Observer,
+        params: SolverParams,
+    ) -> None:
         self._problem, self._market, self._seed = problem, market, seed
         self._stop, self._observer = stop, observer
+        self._full, self._looked_at = replace(params, scrap=ScrapParams(tries=0)), params.scrap.tries > 0
         self._began = perf_counter()
         self._kinds = len(market.uses)
         self._best: tuple[int, int, Packing, Bill] | None = None
         self._short_bound = 0
         self._open: list[_Open] = []
+        self._at_work: tuple[Box, Relaxed] | None = None
         self._made = 0
         self._solved = 0
         self._rounds = 0
@@ -92,7 +110,7 @@ class _Search:
                 self._begin()
         bound = self._bound()
         ended = StopReason.PROVED if bound >= self._cost else self._ended or StopReason.EXHAUSTED
-        if self._known[0] == 0 and self._ended is None:
+        if self._known[0] == 0 and self._ended is None and self._looked_at:
             self._tidy_up()
         short, cost, packing, bill = self._known
         report = SolverReport(
@@ -175,7 +193,7 @@ class _Search:
         self._solved += 1
         self._rounds += result.report.rounds
         if self._best is not None:
-            self._observer.on_progress(self._translated(Progress()))
+            self._observer.on_progress(self._translated(Progress(bound=result.bound)))
         return result
 
     def _translated(self, now: Progress) -> Progress:
@@ -186,11 +204,18 @@ class _Search:
             group=self._problem.name,
             phase="buy",
             best=best,
-            bound=None if best is None else (self._bound() if self._open else 0),
+            bound=None if best is None else self._proved_by(now),
             short=0 if self._best is None else self._best[0],
             rounds=self._rounds + now.rounds,
             elapsed=perf_counter() - self._began,
         )
+
+    def _proved_by(self, now: Progress) -> int:
+        """Give what is proved while a range is at work: its own bound grows with its cutting problem's."""
+        if self._at_work is None:
+            return self._bound()
+        box, relaxed = self._at_work
+        return min(self._bound(), max(box.bound, self._on_grid(relaxed, now.bound or 0)))
 
     def _opened(self, packing: Packing) -> list[int]:
         opened = [0] * len(self._problem.bars)
@@ -229,7 +254,7 @@ class _Search:
         box, opened = self._bounded(box, relaxed, QUICK)
         if self._ended is None and box.bound < self._cost and _settled_by_cutting(relaxed, opened):
             # The envelope is exact where the plan is, so only the cutting itself is still in doubt.
-            box, opened = self._bounded(box, relaxed, FULL)
+            box, opened = self._bounded(box, relaxed, self._full)
         if self._ended is not None:
             # Not settled: what is proved of it so far must stay in the account.
             self._made += 1
@@ -249,11 +274,13 @@ class _Search:
     def _bounded(self, box: Box, relaxed: Relaxed, params: SolverParams) -> tuple[Box, list[int]]:
         """Give the box with the bound its cutting problem proves, and the bars that its plan opens."""
         target = relaxed.cost_at(self._cost - self._grid + 1)
+        self._at_work = box, relaxed
         result = self._solve(
             relaxed.problem,
             params=params,
             enough=lambda now: now.bound is not None and now.bound >= target,
         )
+        self._at_work = None
         packing = relaxed.unfold(result.best)
         self._offer(packing)
         bound = max(box.bound, self._on_grid(relaxed, result.bound))

@@ -83,9 +83,9 @@ def alternative_words(group: GroupPlan, currency: str, lengths: BothUnits = METR
     only = "only " if len(other.bars) == 1 else ""
     more = other.cost - group.cost
     if group.priced:
-        cost = f"{amount(other.cost, currency)}, {amount(more, currency)} more"
+        cost = f"{amount(other.cost, currency)}, {amount(more, currency) + ' more' if more else 'the same'}"
     else:
-        cost = f"{bars_words(other.cost)}, {more} more"
+        cost = f"{bars_words(other.cost)}, {f'{more} more' if more else 'as many'}"
     proved = "" if other.proved else ", not proved least"
     return f"Next best: {only}{bars}, {cost}{proved}."
 

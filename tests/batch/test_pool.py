@@ -13,9 +13,10 @@ from nesting.batch import pool
 from nesting.batch.pool import Limits, solve_chains
 from nesting.batch.split import split
 from nesting.batch.watch import Unwatched
-from nesting.domain.progress import Progress, StopReason
+from nesting.domain.progress import NEXT_BEST, Progress, StopReason
 from nesting.planning.group import Group
 from nesting.takeoff.take_off import take_off
+from tests.batch.shop import order
 
 
 def _chains() -> tuple[tuple[Group, ...], ...]:
@@ -56,6 +57,25 @@ def test_every_group_is_reported_done_once() -> None:
         counting = Counting()
         solve_chains(_chains(), Limits(processes=processes), watcher=counting, cancel=threading.Event())
         assert len(counting.done) == len(set(counting.done)) == counting.started == 3
+
+
+def test_a_proved_plan_is_told_before_the_next_best_is_looked_for() -> None:
+    """The search behind the plan may take longer than the plan, and is no doubt about it."""
+
+    class Noting(Unwatched):
+        def __init__(self) -> None:
+            self.seen: list[Progress] = []
+
+        def on_progress(self, now: Progress) -> None:
+            self.seen.append(now)
+
+    noting = Noting()
+    request = order({1176: 2, 976: 3, 416: 2}, bars={2000: "12.80", 3000: "18.60"})
+    chains = split(request, take_off(request).pieces).chains
+    ((one,),) = solve_chains(chains, Limits(), watcher=noting, cancel=threading.Event())
+    (last,) = (now for now in noting.seen if now.phase == NEXT_BEST)
+    assert (last.best, last.bound) == (one.result.cost, one.result.cost)
+    assert one.alternative is not None
 
 
 def test_a_worker_is_silent_after_a_cancel() -> None:

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.batch.split import split
+from nesting.domain.buying import BuyingRules, Spares
 from nesting.domain.progress import Progress
 from nesting.domain.request import Request
 from nesting.money import read_money
@@ -73,3 +74,19 @@ def test_the_certificate_is_not_searched_for_beyond_its_duals() -> None:
     assert settled.result.certificate is not None
     assert {"buy", "columns"} <= set(seen)
     assert not {"round", "close", "scrap"} & set(seen)
+
+
+@pytest.mark.parametrize(
+    ("count", "ordered"),
+    [
+        (1, {2000: (1, 0), 2500: (6, 2)}),  # one bar of 2000 cannot be a reserve of two
+        (3, {2000: (3, 2), 2500: (4, 0)}),  # two of the three are the reserve, one is left to cut
+    ],
+)
+def test_a_reserve_comes_out_of_bars_that_are_there(count: int, ordered: dict[int, tuple[int, int]]) -> None:
+    """Where bars are few, the reserve must neither be promised twice nor end the planning."""
+    plain = order({900: 5, 659: 7, 400: 4}, bars={2000: "11.40", 2500: "14.00"})
+    request = replace(with_stock(plain, count=count), buying=BuyingRules(spares=Spares(bars=2)))
+    plan = planned(request)
+    assert {line.length // 10**6: (line.bars, line.reserve) for line in plan.order} == ordered
+    assert not plan.unplaced

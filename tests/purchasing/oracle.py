@@ -12,15 +12,18 @@ from nesting.purchasing.offer import Offer
 
 def least_money(problem: Problem, market: Market, most: int) -> int | None:
     """Give the least money, no more than ``most`` bars of a line ever being ordered; None when short."""
+    return min((cost for _, cost in purchases(problem, market, most)), default=None)
+
+
+def purchases(problem: Problem, market: Market, most: int) -> Iterator[tuple[tuple[int, ...], int]]:
+    """Give every order that lets all pieces be cut, bars of each line, with what it comes to."""
     kinds = len(market.uses)
-    costs = []
     for opened in _openings(problem):
         offcuts = sum(bar.cost * n for bar, n in zip(problem.bars[kinds:], opened[kinds:], strict=True))
         for ordered in product(*(_orders(offer, most) for offer in market.offers)):
             price = _price(market, opened[:kinds], ordered)
             if price is not None:
-                costs.append(price + offcuts)
-    return min(costs, default=None)
+                yield ordered, price + offcuts
 
 
 def _orders(offer: Offer, most: int) -> list[int]:

@@ -73,6 +73,19 @@ def test_the_demos_purchases_are_least_and_proved(terms: dict[str, Any], cost: s
     assert ordered(bought) == bars
 
 
+def test_what_is_proved_is_told_while_ranges_are_at_work() -> None:
+    """A range taken in hand is not a range forgotten: the bound told stood at nothing until the end."""
+    seen: list[Progress] = []
+
+    def noted(now: Progress) -> None:
+        seen.append(now)
+
+    bought = buy(*tolv(pack=10), stop=noted)
+    bounds = [now.bound for now in seen if now.bound is not None]
+    assert 0 < max(bounds) <= bought.result.cost
+    assert min(bounds[len(bounds) // 2 :]) > 0
+
+
 def test_bars_on_hand_come_first_when_they_are_free() -> None:
     """20 of each on hand: the 79 bars of the cheapest mix less 40, 11 x 11.40 + 28 x 14.00."""
     bought = buy(*tolv(hand=20))

@@ -110,6 +110,16 @@ def test_the_next_best_says_what_it_costs_more(plan: Plan) -> None:
     assert alternative_words(a_group(plan, alternative=None), "XTS") == ""
 
 
+def test_a_next_best_at_the_same_cost_is_not_said_to_cost_nothing_more(plan: Plan) -> None:
+    """A difference of 0.00 reads like a fault; whoever has the other bars in the shop may take them."""
+    other = Alternative(bars=((mm(2500), 79),), cost=11_060_000, proved=True)
+    said = alternative_words(a_group(plan, alternative=other, cost=11_060_000), "XTS")
+    assert said == "Next best: only 79 bars of 2500 mm, 1106.00 XTS, the same."
+    assert "79 bars, as many." in alternative_words(
+        a_group(plan, alternative=replace(other, cost=79), cost=79, priced=False), "XTS"
+    )
+
+
 def test_margins_are_told_in_one_sentence(plan: Plan) -> None:
     """What is not known is left out, not said to be none."""
     margins = Margins(kerf=mm("3.5"), bar=mm(1), growth=mm("40.5"), growth_cost=10_616_000)
