@@ -10,13 +10,14 @@ from sqlalchemy.orm import Session
 
 from api.deps import Running, ShopHand
 from api.pages.assets import assets
-from api.pages.saw.form import Shown, Typed, read_form
+from api.pages.saw.form import MOST_DIGITS, Shown, Typed, read_form
 from api.pages.saw.outcome import STATE_WORDS
 from api.pages.saw.overview import overview
 from api.pages.saw.reading import AtSaw, plan_at_saw, read_sheets
 from api.pages.saw.sheet import Sheet, Sheets
 from api.pages.saw.tail import DOUBTS, tail_of
 from api.pages.visit import Visit, Visited
+from api.plans.cutting import Outcome
 from api.plans.endpoints import PlanId
 from api.plans.reporting import report_once
 from api.plans.states import BarState
@@ -93,6 +94,9 @@ def report(
     place: Text = "",
     note: Text = "",
     sure: Text = "",
+    made: Text = "",
+    rest: Text = "",
+    final: Text = "",
 ) -> Response:
     """Take in what the saw says of one bar; the same report again is answered the same."""
     typed = Typed(
@@ -105,6 +109,9 @@ def report(
         place=place,
         note=note,
         sure=bool(sure),
+        made=made.strip(),
+        rest=rest,
+        final=bool(final),
     )
     with service.store.read() as session:
         at = plan_at_saw(visit, session, plan_id)
@@ -145,7 +152,14 @@ def _again(visit: Visit, plan_id: str, number: int, shown: Shown, status: int) -
     """Show the bar as it stands now, with what was typed and why it was not taken."""
     with visit.service.store.read() as session:
         at, sheet = _read(visit, session, plan_id, number)
-    return _bar_page(visit, at, sheet, sheet.last + 1, status, shown)
+    return _bar_page(visit, at, sheet, _step(shown.typed, sheet), status, shown)
+
+
+def _step(typed: Typed, sheet: Sheet) -> int:
+    """Give the step a form belongs to: a bar given up stands where its cuts end, any other at its tail."""
+    if typed.outcome == Outcome.DEFECT and typed.made.isdecimal():
+        return int(typed.made[:MOST_DIGITS]) + 1
+    return 0 if typed.outcome == Outcome.MISSING else sheet.last + 1
 
 
 def _bar_page(

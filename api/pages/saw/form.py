@@ -13,7 +13,8 @@ from api.plans.cutting import Outcome
 from nesting.errors import LengthNotUnderstood
 from nesting.units import Length, Unit, read_length
 
-_FIELDS = ("tail", "spoiled", "place", "note")
+_FIELDS = ("tail", "spoiled", "place", "note", "made")
+MOST_DIGITS = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +32,10 @@ class Typed:
         Pieces that came out wrong or were not made; each piece and what came out of it, mostly nothing.
     sure
         Whether a tail that gives cause for doubt was measured again.
+    made, rest
+        Of a damaged bar: cuts made before it was given up, and what is good of the rest.
+    final
+        Whether somebody has said that giving the bar up is meant.
     """
 
     key: str = ""
@@ -42,6 +47,9 @@ class Typed:
     place: str = ""
     note: str = ""
     sure: bool = False
+    made: str = ""
+    rest: str = ""
+    final: bool = False
 
     @property
     def wrong(self) -> tuple[str, ...]:
@@ -70,6 +78,10 @@ class Shown:
     typed: Typed = Typed()
     faults: Mapping[str, str] = field(default_factory=dict)
     refusal: str = ""
+
+    def of(self, outcome: str) -> Shown:
+        """Give what one of the bar's forms shows: what was sent of it, else an empty one."""
+        return self if self.typed.outcome == outcome else Shown()
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,18 +114,24 @@ def read_form(typed: Typed, tail: Tail) -> Read:
     if typed.outcome not in set(Outcome):
         faults["outcome"] = "Say what became of the bar: cut, set aside for a defect, or not found."
     cut = typed.outcome == Outcome.CUT
-    if cut and typed.tail.strip():
+    damaged = typed.outcome == Outcome.DEFECT
+    name, text = ("tail", typed.tail) if cut else ("rest", typed.rest if damaged else "")
+    if text.strip():
         try:
-            measured = read_length(typed.tail, _unit(typed.unit), may_be_zero=True).length
+            measured = read_length(text, _unit(typed.unit), may_be_zero=True).length
         except LengthNotUnderstood as why:
-            faults["tail"] = f"Not understood: {why.expected}."
+            faults[name] = f"Not understood: {why.expected}."
+    if damaged and not (typed.made.isdecimal() and len(typed.made) <= MOST_DIGITS):
+        faults["made"] = "Say how many cuts were made before; when all are, go to the tail."
+    if typed.outcome in (Outcome.DEFECT, Outcome.MISSING) and not typed.final:
+        faults["final"] = "Tick this too: what is sent cannot be taken back."
     if cut:
         try:
             miscuts = list(_miscuts(typed))
         except LengthNotUnderstood as why:
             faults["spoiled"] = f"What came out is not understood: {why.expected}."
     # Where a piece came out wrong the tail is whatever it is.
-    checked = None if typed.wrong or typed.sure else measured
+    checked = None if typed.wrong or typed.sure or not cut else measured
     if checked is not None and (doubt := tail_doubt(checked, tail)):
         faults["sure"] = DOUBTS[doubt]
     if faults:
@@ -121,10 +139,11 @@ def read_form(typed: Typed, tail: Tail) -> Read:
     try:
         report = BarReport(
             outcome=Outcome(typed.outcome),
+            made=int(typed.made) if damaged else 0,
             tail_nm=measured,
             spoiled=[piece for piece in typed.wrong if not typed.came_out(piece).strip()] if cut else [],
             miscuts=miscuts,
-            place=typed.place if cut else "",
+            place=typed.place if cut or measured else "",
             note=typed.note,
         )
     except ValidationError as why:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from api.pages.saw.strokes import Said, said_of
+from api.plans.cutting import Outcome
 from api.plans.states import BarState
 from api.store.models import BarRow, OffcutRow
 from nesting.reports.lengths import BothUnits
@@ -40,6 +41,8 @@ class Result:
         Of those, the pieces of which something came out that is kept, each with its tag.
     short
         Of their tags, what is too short for the rack.
+    made
+        Cuts made before the bar was given up for a defect; None when it was not.
     by, at
         Who reported it, and when: microseconds since 1970 UTC.
     """
@@ -50,6 +53,7 @@ class Result:
     again: tuple[str, ...] = ()
     kept: tuple[tuple[str, str], ...] = ()
     short: tuple[str, ...] = ()
+    made: int | None = None
     note: str = ""
     by: str = ""
     at: int | None = None
@@ -65,6 +69,11 @@ class Result:
         return self.state is BarState.CUT
 
 
+def given_up_words(made: int, left: int) -> str:
+    """Say how far a bar was cut that was then given up."""
+    return f"{made} of {made + left} cuts made, then set aside: defect" if made else "set aside: defect"
+
+
 def result_of_bar(row: BarRow, born: OffcutRow | None, lengths: BothUnits) -> Result:
     """
     Give what became of a bar.
@@ -74,15 +83,18 @@ def result_of_bar(row: BarRow, born: OffcutRow | None, lengths: BothUnits) -> Re
     born
         The offcut its tail became, as it was when it was put on the rack.
     """
-    state = BarState(row.state)
+    state, said = BarState(row.state), row.report or {}
+    given_up = state is BarState.CUT and said.get("outcome") == Outcome.DEFECT
+    made = int(said.get("made", 0)) if given_up else None
     return Result(
         state=state,
-        words=STATE_WORDS[state],
+        words=STATE_WORDS[state] if made is None else given_up_words(made, len(said["spoiled"])),
         born=None if born is None else Born(born.tag, said_of(born.length, lengths), born.place),
         again=tuple(row.open_pieces),
-        kept=tuple(dict((row.report or {}).get("kept", {})).items()),
-        short=tuple((row.report or {}).get("short", ())),
-        note=str((row.report or {}).get("note", "")),
+        kept=tuple(dict(said.get("kept", {})).items()),
+        short=tuple(said.get("short", ())),
+        made=made,
+        note=str(said.get("note", "")),
         by=row.reported_by or "",
         at=row.reported_at,
     )

@@ -42,6 +42,8 @@ export function setStep(bar, wanted, storage) {
     const cut = Number(part.dataset.cut);
     part.dataset.is = cut < step ? "done" : cut === step ? "now" : "later";
   }
+  const made = bar.querySelector("select[name=made]");
+  if (made) made.value = step === last ? "" : String(Math.max(step - 1, 0));
   try {
     storage.setItem(STEP + address(bar), step);
   } catch {

@@ -9,7 +9,8 @@ const WORDS = { cut: "cut", defect: "set aside: defect", missing: "not found" };
 export function reportOf(bar, form, button) {
   const fields = [...new FormData(form, button)].map(([name, value]) => [name, String(value).trim()]);
   const outcome = button.value;
-  const tail = outcome === "cut" ? tailOf(bar, form) : "";
+  const told = { cut: tailOf, defect: restOf }[outcome];
+  const tail = told ? told(bar, form) : "";
   if (tail === undefined) return undefined;
   const plan = document.body.dataset.plan;
   return { plan, bar: numberOf(bar), outcome, fields, words: WORDS[outcome], tail, tag: bar.dataset.tag, at: Date.now() };
@@ -34,6 +35,19 @@ function tailOf(bar, form) {
   const length = /[a-z"]$/i.test(typed) ? typed : typed ? `${typed} ${unit}` : bar.querySelector(".stop.tail strong").textContent;
   const tag = bar.dataset.tag ? `Write its tag on it: ${bar.dataset.tag}.` : "Its tag comes with the answer.";
   return `Its tail, ${length}, is kept${place ? `, rack ${place}` : ""}. ${tag}`;
+}
+
+/** Say what to do with what is good of a damaged bar; undefined when its measure must be looked at. */
+function restOf(bar, form) {
+  const field = form.querySelector("[name=rest]");
+  const typed = field.value.trim();
+  const unit = form.querySelector("[name=unit]").value;
+  const measured = typed ? readTail(typed, unit) : 0;
+  show(field, measured === null);
+  if (measured === null) return undefined;
+  if (!measured || measured < Number(bar.dataset.keep)) return "Nothing of its rest is kept.";
+  const length = /[a-z"]$/i.test(typed) ? typed : `${typed} ${unit}`;
+  return `Its good rest, ${length}, is kept. Its tag comes with the answer.`;
 }
 
 /** Whether any piece came out wrong; undefined when what came out of one must be looked at. */

@@ -130,8 +130,14 @@ function change(bar) {
   if (!entry) return;
   showKept(bar, undefined);
   refill(bar, entry);
-  setStep(bar, entry.outcome === "cut" ? Infinity : 0, localStorage);
+  setStep(bar, stepOf(entry), localStorage);
   if (entry.outcome === "cut") point(bar, byKeys);
+}
+
+/** Give the step a report belongs to: a bar given up stands where its cuts end. */
+function stepOf(entry) {
+  const [, made = 0] = entry.fields.find(([name]) => name === "made") ?? [];
+  return { cut: Infinity, defect: Number(made) + 1 }[entry.outcome] ?? 0;
 }
 
 // Fingers and keys

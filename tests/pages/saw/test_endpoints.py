@@ -7,6 +7,7 @@ from html import unescape
 
 from httpx2 import Response
 
+from nesting.units import mm
 from tests.pages.live import Site
 from tests.pages.saw.bench import BARS, OFFCUT, PLACE, Bench
 
@@ -106,9 +107,9 @@ def test_spoiled_pieces_a_defect_and_a_missing_bar(saw: Bench) -> None:
     page = get(saw, saw.path(3))
     assert f"TO MAKE AGAIN</b> {piece}" in page
     assert "“slipped”" in page
-    send(saw, 4, outcome="defect", note="dent at 1200")
+    send(saw, 4, outcome="defect", made="0", final="1", note="dent at 1200")
     assert "set aside: defect" in get(saw, saw.path(4))
-    send(saw, 1, outcome="missing", note="not at its place")
+    send(saw, 1, outcome="missing", final="1", note="not at its place")
     assert "not found" in get(saw, saw.path(1))
     assert [saw.state(bar) for bar in (1, 3, 4)] == ["missing", "cut", "defect"]
 
@@ -145,9 +146,43 @@ def test_an_older_plan_shows_the_way_to_the_one_that_goes_on_from_it(saw: Bench)
     assert "not cut any more" in get(saw, saw.path(4))
 
 
+def test_a_bar_damaged_after_a_cut_keeps_what_was_made(saw: Bench) -> None:
+    """Before it is sent the form says what is to make again; after it, what was made, and where the rest is.
+
+    1800 mm of the 1879 behind the first cut of bar 3 are good.
+    """
+    page = get(saw, saw.path(3, 2))
+    assert '<option value="1" selected>1: 3 of 4 to make again</option>' in page
+    first, *others = [cut["piece"] for cut in saw.bar(3)["cuts"]]  # type: ignore[attr-defined]
+    send(saw, 3, outcome="defect", made="1", rest="1800", unit="mm", place="C1", note="scratch", final="1")
+    page = get(saw, saw.path(3))
+    assert "1 of 4 cuts made, then set aside: defect" in page
+    assert f"TO MAKE AGAIN</b> {', '.join(others)}." in page
+    assert re.search(r'Its good rest is offcut <span class="plate">P1-3</span>, <b>1800.mm</b>', page)
+    assert page.count('data-is="done"') == 2  # the trim and cut 1
+    born = saw.site.client.get("/v1/offcuts/P1-3").json()
+    assert (born["state"], born["place"], born["length"]["nm"]) == ("free", "C1", mm(1800))
+    assert first not in saw.bar(3)["open_pieces"]  # type: ignore[operator]
+
+
+def test_giving_a_bar_up_is_asked_back_where_it_was_typed(saw: Bench) -> None:
+    """It cannot be taken back: nothing is sent by one tap, and what was typed is still there."""
+    asked = send(saw, 3, outcome="defect", made="2", rest="9oo", note="scratch")
+    assert asked.status_code == 422
+    assert '<details class="trouble" open>' in asked.text
+    assert {"rest-fault", "final-fault"} <= set(re.findall(r'id="([a-z]+-fault)"', asked.text))
+    assert '<option value="2" selected>' in asked.text
+    assert 'name="note" value="scratch"' in asked.text
+    assert saw.state(3) == "open"
+    all_made = send(saw, 3, outcome="defect", made="4", final="1")
+    assert (all_made.status_code, "When all are made, it is cut" in all_made.text) == (422, True)
+    assert send(saw, 1, outcome="missing").status_code == 422
+    assert [saw.state(bar) for bar in (1, 3)] == ["open", "open"]
+
+
 def test_a_plan_that_goes_on_keeps_the_numbers_of_its_bars(saw: Bench) -> None:
     """The offcut was not found, so there is no bar 1 any more; bar 2 is the first, and none is before it."""
-    send(saw, 1, outcome="missing")
+    send(saw, 1, outcome="missing", final="1")
     send(saw, 3, outcome="cut")
     saw.site.post(f"/v1/plans/{saw.plan}/replan")
     saw.site.make_plans()
@@ -166,9 +201,9 @@ def test_a_plan_that_goes_on_keeps_the_numbers_of_its_bars(saw: Bench) -> None:
 def test_another_report_on_a_reported_bar_is_refused_in_words(saw: Bench) -> None:
     """Two tablets: the second hears what was reported and by whom; a script gets problem details."""
     send(saw, 3, outcome="cut")
-    other = send(saw, 3, outcome="defect")
+    other = send(saw, 3, outcome="defect", made="0", final="1")
     assert other.status_code == 409
-    refused = send(saw, 3, "application/json", outcome="defect")
+    refused = send(saw, 3, "application/json", outcome="defect", made="0", final="1")
     assert refused.json()["detail"] == "Bar 3 is reported as cut already, by this machine."
 
 

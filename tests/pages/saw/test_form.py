@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from api.pages.saw.form import Read, Typed, read_form
+from api.pages.saw.form import Read, Shown, Typed, read_form
 from api.pages.saw.tail import Tail
 from api.plans.cutting import Outcome
 from nesting.units import inches, mm
@@ -57,9 +57,37 @@ def test_a_doubtful_tail_is_asked_back_once(tail: Tail) -> None:
 
 def test_only_a_bar_that_was_cut_has_a_tail(tail: Tail) -> None:
     """A bar set aside keeps its note; what a form may still hold of a cut is left out."""
-    report = read_form(Typed(outcome="defect", tail="41", place="A1", note="dent"), tail).report
+    typed = Typed(outcome="defect", made="0", final=True, tail="41", place="A1", note="dent")
+    report = read_form(typed, tail).report
     assert report is not None
     assert (report.tail_nm, report.place, report.note) == (None, "", "dent")
+
+
+def test_what_is_good_of_a_damaged_bar_is_read_without_a_doubt(tail: Tail) -> None:
+    """Its rest has nothing to do with the tail it should have left."""
+    typed = Typed(outcome="defect", made="1", final=True, rest="1800", place="A1")
+    report = read_form(typed, tail).report
+    assert report is not None
+    assert (report.made, report.tail_nm, report.place) == (1, mm(1800), "A1")
+
+
+@pytest.mark.parametrize("made", ["", "two", "-1", "99999", "\u00b2"])
+def test_cuts_made_are_a_plain_number(tail: Tail, made: str) -> None:
+    """A form that was tampered with or not filled in is asked back, not guessed at."""
+    assert set(read_form(Typed(outcome="defect", made=made, final=True), tail).faults) == {"made"}
+
+
+@pytest.mark.parametrize("outcome", ["defect", "missing"])
+def test_a_bar_is_given_up_on_purpose_only(tail: Tail, outcome: str) -> None:
+    """One tap on a wet screen gives no bar up."""
+    assert set(read_form(Typed(outcome=outcome, made="0"), tail).faults) == {"final"}
+    assert read_form(Typed(outcome=outcome, made="0", final=True), tail).report is not None
+
+
+def test_each_form_shows_its_own_words_again() -> None:
+    """What is wrong with one way of reporting a bar is not told beside another."""
+    shown = Shown(Typed(outcome="defect"), {"made": "?"})
+    assert (shown.of("defect"), shown.of("missing")) == (shown, Shown())
 
 
 def test_every_fault_is_said_at_once(tail: Tail) -> None:

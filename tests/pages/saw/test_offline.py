@@ -155,6 +155,7 @@ def test_a_report_not_sent_yet_can_be_changed(open_saw: OpenPage, saw: Bench) ->
     page.context.set_offline(True)
     page.get_by_text("Something is wrong with this bar").click()
     page.get_by_label("What and where").fill("dent")
+    page.get_by_label("No more is cut from bar 4").check()
     page.get_by_role("button", name="Set bar 4 aside").click()
     sending(page, "Kept here, not sent yet (1)")
     page.get_by_role("button", name="Change it").click()
@@ -164,6 +165,27 @@ def test_a_report_not_sent_yet_can_be_changed(open_saw: OpenPage, saw: Bench) ->
     page.context.set_offline(False)
     sending(page, SENT)
     assert saw.state(4) == "cut"
+
+
+def test_a_damaged_bar_knows_the_cuts_ticked_off(open_saw: OpenPage, saw: Bench) -> None:
+    """One tap sends nothing; what is ticked stays made, and a rest that cannot be read is asked again."""
+    page = at_saw(open_saw, saw, 4)
+    page.get_by_role("button", name="Trimmed").click()
+    page.get_by_role("button", name="Cut 1 done").click()
+    page.get_by_text("Something is wrong with this bar").click()
+    expect(page.get_by_label("Cuts made before")).to_have_value("1")
+    expect(page.get_by_role("button", name="was not found")).to_be_hidden()
+    aside = page.get_by_role("button", name="Set bar 4 aside")
+    aside.click()
+    assert saw.state(4) == "open"
+    page.get_by_label("No more is cut from bar 4").check()
+    page.get_by_label("Good length left").fill("18oo")
+    aside.click()
+    expect(page.get_by_text("Not understood. Like 396.5")).to_be_visible()
+    page.get_by_label("Good length left").fill("1800")
+    aside.click()
+    expect(page.get_by_text("1 of 4 cuts made, then set aside: defect")).to_be_visible()
+    assert (saw.state(4), saw.bar(4)["born"]) == ("cut", "P1-4")
 
 
 def test_without_https_the_tablet_carries_its_bars_all_the_same(browser: Browser, database: Path) -> None:
