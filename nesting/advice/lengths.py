@@ -27,7 +27,7 @@ def length_mixes(group: Group, unlisted: Sequence[Length], solver: Solver) -> It
     Give the cheapest mix of all lengths on offer, each length alone, and with each unlisted one.
 
     The pieces stay as they are: a longer bar does not join runs that were divided for a shorter one.
-    An unlisted length is sold bar by bar at a price in line with the listed ones.
+    An unlisted length is sold bar by bar, by the metre like the listed ones beside it.
     """
     yield _mix(group, solver.settle(group), Choice.ALL)
     lengths = sorted({bar.length for bar in group.problem.bars[: len(group.market.uses)]})
@@ -44,10 +44,9 @@ def length_mixes(group: Group, unlisted: Sequence[Length], solver: Solver) -> It
 
 def with_unlisted(group: Group, length: Length) -> Group | None:
     """
-    Give the group with one more length on offer; None when no piece fits it or no price is listed.
+    Give the group with one more length on offer; None when no piece fits it or no price can be assumed.
 
-    Its price is on the straight line through the two listed lengths nearest to it; one listed length
-    alone is taken by length. Rounded up to a hundredth of the currency.
+    Its price is that of `likely_price`, whatever the number of bars.
     """
     new = len(group.market.uses)
     if not new:
@@ -60,7 +59,7 @@ def with_unlisted(group: Group, length: Length) -> Group | None:
         tail=model.tail,
         cost=likely_price(group, length) if group.priced else 1,
     )
-    if kind.usable < group.problem.lengths[-1]:
+    if kind.usable < group.problem.lengths[-1] or not kind.cost:
         return None
     offer = Offer(line=_UNLISTED, bucket=group.market.buckets, price=kind.cost)
     market = Market((*group.market.offers, offer), (*group.market.uses, (len(group.market.offers),)))
@@ -69,18 +68,22 @@ def with_unlisted(group: Group, length: Length) -> Group | None:
 
 
 def likely_price(group: Group, length: Length) -> int:
-    """Give the price a bar of a length would have in line with the listed ones."""
-    listed = sorted({(bar.length, bar.cost) for bar in group.problem.bars[: len(group.market.uses)]})
-    if len({own for own, _ in listed}) == 1:
-        own, price = listed[0]
-        exact = -(-price * length // own)
-    else:
-        cheapest = dict(reversed(listed))
-        near = sorted(cheapest, key=lambda own: (abs(own - length), own))[:2]
-        a, b = sorted(near)
-        rise = cheapest[b] - cheapest[a]
-        exact = cheapest[a] - (-rise * (length - a) // (b - a))
-    return max(-(-exact // 100) * 100, 100)
+    """
+    Give the price to assume for a bar of an unlisted length, rounded up to a hundredth; 0 when there is none.
+
+    By the metre, as the nearest shorter and the nearest longer listed length, the dearer of the two; but no
+    more than a listed bar that is longer, which could be bought instead. No bar is assumed to cost less a
+    metre than the cheapest listed one: two prices on a line say nothing about lengths beyond them.
+    """
+    listed = sorted((bar.length, bar.cost) for bar in group.problem.bars[: len(group.market.uses)])
+    shorter = [bar for bar in listed if bar[0] <= length]
+    longer = [bar for bar in listed if bar[0] >= length]
+    # Of bars of one length the cheapest counts.
+    beside = [(max(shorter, key=lambda bar: (bar[0], -bar[1])))] if shorter else []
+    beside += longer[:1]
+    by_length = max(-(-price * length // own) for own, price in beside)
+    exact = min([by_length, *(price for _, price in longer)])
+    return -(-exact // 100) * 100
 
 
 def _mix(group: Group, settled: Settled, choice: Choice) -> Mix:

@@ -32,12 +32,14 @@ def next_best(settled: Settled, *, seed: int = 0, stop: Stop = NEVER) -> Alterna
     below it. A search ends where it cannot beat the ones before it, or after so many rounds.
 
     None when only one length is on offer, when the pieces are too varied to be planned several times over,
-    when bars run out, or when nothing was found in time.
+    when bars run out, when bars are ordered already, or when nothing was found in time.
     """
     group = settled.group
     best = _ordered(settled)
     lengths = {group.problem.bars[k].length for k in range(len(group.market.uses))}
     if len(lengths) < 2 or not best or len(group.problem.lengths) > MOST_LENGTHS or settled.result.short:
+        return None
+    if any(offer.kept or offer.ordered for offer in group.market.offers):
         return None
     factor, more = ROUNDS
     rounds = MaxRounds(factor * settled.result.report.rounds + more)

@@ -17,8 +17,8 @@ _MODES = {
     CoverMode.NONE: "none",
 }
 ASSUMED = (
-    "Prices of unlisted lengths are assumed, in line with the listed ones nearest to them; ask before "
-    "relying on them. Runs already divided for the longest listed bar stay divided."
+    "Prices of unlisted lengths are assumed: by the metre as the listed lengths beside them, the dearer of "
+    "two; ask before relying on them. Runs already divided for the longest listed bar stay divided."
 )
 FRESH = "Parts are planned on new bars alone; what one part leaves over is not used for the next."
 

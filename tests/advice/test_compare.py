@@ -79,10 +79,10 @@ def test_each_length_alone_costs_no_less(compared: Comparison) -> None:
 
 
 def test_an_unlisted_length_is_tried_at_a_price_in_line(compared: Comparison) -> None:
-    """11.40 and 14.00 rise by 5.20 a metre, so 3500 would be 19.20; it would save 32.20 of 1025.40."""
+    """2500 at 14.00 is 5.60 a metre, so 3500 would be 19.60: 24 x 2000 + 13 x 2500 + 28 x 3500 = 1004.40."""
     (mix,) = (m for m in compared.mixes if m.material == TOLV and m.choice is Choice.UNLISTED)
-    assert mix.assumed == read_money("19.20")
-    assert money_text(mix.cost) == "993.20"
+    assert mix.assumed == read_money("19.60")
+    assert money_text(mix.cost) == "1004.40"
 
 
 def covered(length: int, nose: str) -> Request:
