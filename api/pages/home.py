@@ -9,8 +9,10 @@ from typing import Annotated
 from fastapi import APIRouter, Query
 from fastapi.responses import HTMLResponse
 from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from api.pages.new.drafts import list_drafts
+from api.pages.plan.head import GIVEN_UP, replaced_words
 from api.pages.visit import Visited
 from api.plans.states import PlanState
 from api.store.models import PlanRow
@@ -36,6 +38,8 @@ class PlanLine:
     ----------
     cost, currency
         What its bars cost, in ten-thousandths; None when that is not known (yet).
+    stands
+        Its state, or what has taken its place.
     """
 
     id: str
@@ -48,10 +52,18 @@ class PlanLine:
     cost: int | None
     currency: str
     proved: bool
+    stands: str
 
     @classmethod
-    def of(cls, row: PlanRow) -> PlanLine:
-        """Give a plan's row as a line."""
+    def of(cls, row: PlanRow, successor: int | None = None) -> PlanLine:
+        """
+        Give a plan's row as a line.
+
+        Parameters
+        ----------
+        successor
+            Number of the plan that has taken its place.
+        """
         summary = row.summary or {}
         return cls(
             id=row.id,
@@ -64,6 +76,7 @@ class PlanLine:
             cost=summary.get("cost"),
             currency=summary.get("currency", ""),
             proved=bool(summary.get("proved")),
+            stands=row.state if successor is None else replaced_words(successor),
         )
 
 
@@ -90,7 +103,7 @@ def home(visit: Visited) -> HTMLResponse:
                 .limit(_GROUP + 1)
             ).all()
             if rows:
-                groups.append(PlanGroup(name, states, _lines(rows[:_GROUP]), len(rows) > _GROUP))
+                groups.append(PlanGroup(name, states, _lines(session, rows[:_GROUP]), len(rows) > _GROUP))
         drafts = list_drafts(session, _GROUP)
     if not groups:
         return visit.page("greeting.html", drafts=drafts)
@@ -111,10 +124,11 @@ def list_plans(
         query = query.where(PlanRow.number < after)
     with visit.service.store.read() as session:
         rows = session.scalars(query).all()
+        lines = _lines(session, rows[:A_PAGE])
     following = rows[A_PAGE - 1].number if len(rows) > A_PAGE else None
     return visit.page(
         "plans.html",
-        lines=_lines(rows[:A_PAGE]),
+        lines=lines,
         chosen=state or [],
         states=list(PlanState),
         following=following,
@@ -122,5 +136,11 @@ def list_plans(
     )
 
 
-def _lines(rows: Sequence[PlanRow]) -> tuple[PlanLine, ...]:
-    return tuple(PlanLine.of(row) for row in rows)
+def _lines(session: Session, rows: Sequence[PlanRow]) -> tuple[PlanLine, ...]:
+    closed = [row.id for row in rows if row.closed_by]
+    query = select(PlanRow.parent, PlanRow.number).where(
+        PlanRow.parent.in_(closed), PlanRow.state.not_in(GIVEN_UP)
+    )
+    # The latest stands for all: it is read last.
+    successors = {str(parent): number for parent, number in session.execute(query.order_by(PlanRow.number))}
+    return tuple(PlanLine.of(row, successors.get(row.id)) for row in rows)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 from sqlalchemy import func, select
@@ -9,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from api.jobs.schemas import JobRead
 from api.jobs.service import show_jobs
+from api.pages.jobs.read import again_by_job
 from api.pages.jobs.view import share_words, status_words
 from api.plans.states import PlanState
 from api.store.models import JobPlanRow, JobRow, PlanRow
@@ -32,6 +34,8 @@ class JobLine:
         Pieces in plans that are proposed.
     left_out
         Pieces or runs that the plans in force leave out.
+    again
+        Pieces that must be made again.
     waiting
         Lines in no plan yet.
     cost, cost_share
@@ -45,6 +49,7 @@ class JobLine:
     cut: int
     proposed: int
     left_out: int
+    again: int
     waiting: int
     cost: str
     cost_share: str
@@ -81,11 +86,12 @@ def list_jobs(session: Session, lengths: BothUnits, *, name: str = "", page: int
     rows = session.scalars(query.offset((page - 1) * ON_A_PAGE).limit(ON_A_PAGE)).all()
     costs = _costs(session)
     numbers = _numbers(session, [row.id for row in rows])
-    lines = tuple(_line(read, costs, numbers) for read in show_jobs(session, rows, lengths.unit))
+    again = again_by_job(session, numbers)
+    lines = tuple(_line(read, costs, numbers, again) for read in show_jobs(session, rows, lengths.unit))
     return JobsView(lines=lines, count=count, page=page, pages=max(1, -(-count // ON_A_PAGE)))
 
 
-def _line(read: JobRead, costs: dict[str, int], numbers: dict[str, int]) -> JobLine:
+def _line(read: JobRead, costs: dict[str, int], numbers: dict[str, int], again: Counter[str]) -> JobLine:
     one = next(iter(read.cost.items()), None) if len(read.cost) == 1 else None
     given_up = (PlanState.WITHDRAWN, PlanState.FAILED)
     live = [part for part in read.plans if part.state not in given_up]
@@ -97,6 +103,7 @@ def _line(read: JobRead, costs: dict[str, int], numbers: dict[str, int]) -> JobL
         cut=read.done,
         proposed=sum(part.pieces for part in live if part.state is PlanState.PROPOSED),
         left_out=sum(part.unplaced for part in live),
+        again=again[read.name],
         waiting=read.waiting,
         cost=", ".join(f"{amount} {currency}".strip() for currency, amount in read.cost.items()),
         cost_share=share_words(read_money(one[1]), costs.get(one[0], 0)) if one else "",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 from api.jobs import service
 from api.pages.jobs.progress import BarNow, Batch
 from api.pages.results import result_of
+from api.plans.bar_record import from_json
 from api.plans.states import BarState, PlanState
 from api.store.engine import Store
 from api.store.models import BarRow, JobPlanRow, PlanRow
@@ -84,6 +85,19 @@ def bars_of(session: Session, plans: Collection[str]) -> dict[str, dict[int, Bar
             spoiled=frozenset((report or {}).get("spoiled", ())),
         )
     return bars
+
+
+def again_by_job(session: Session, plans: Collection[str]) -> Counter[str]:
+    """Count, by the name of the job, the pieces that bars of these plans do not give any more."""
+    at_saw = (BarState.CUT.value, BarState.DEFECT.value, BarState.MISSING.value)
+    query = select(BarRow.plan_id, BarRow.number, BarRow.open_pieces)
+    reported = session.execute(query.where(BarRow.plan_id.in_(plans), BarRow.state.in_(at_saw))).all()
+    again: Counter[str] = Counter()
+    for plan, number, pieces in reported:
+        if pieces:
+            jobs = from_json(session.get_one(BarRow, (plan, number)).record).jobs
+            again.update(jobs[piece] for piece in pieces)
+    return again
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

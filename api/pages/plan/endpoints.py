@@ -68,7 +68,7 @@ def show_runs(
     with visit.service.store.read() as session:
         head = head_of(session, plan_id)
     lengths = reader_lengths(visit, plan)
-    runs = runs_page(plan, choice, lengths)
+    runs = runs_page(plan, choice, lengths, head.again)
     return visit.page(
         "plan/runs.html",
         head=head,

@@ -13,6 +13,13 @@ from api.plans.service import get_plan
 from api.plans.states import BarState, PlanState
 from api.store.models import BarRow, JobPlanRow, JobRow, PlanRow
 
+GIVEN_UP = (PlanState.FAILED.value, PlanState.WITHDRAWN.value)
+
+
+def replaced_words(number: int) -> str:
+    """Say that a plan was planned again: nobody cuts by it any more, and it was not finished either."""
+    return f"replaced by P{number}"
+
 
 @dataclass(frozen=True, slots=True)
 class Relative:
@@ -21,6 +28,11 @@ class Relative:
     id: str
     number: int
     state: str
+
+    @property
+    def lives(self) -> bool:
+        """Whether it was neither withdrawn nor given up."""
+        return self.state not in GIVEN_UP
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +50,8 @@ class Head:
         Id of each job in it, by name.
     states
         How far the shop is with each bar, by number; empty before the plan is released.
+    again
+        Pieces that no bar of the plan gives any more: they must be made again.
     """
 
     id: str
@@ -60,6 +74,7 @@ class Head:
     followers: tuple[Relative, ...]
     jobs: dict[str, str]
     states: dict[int, str]
+    again: frozenset[str] = frozenset()
 
     @property
     def made(self) -> bool:
@@ -82,6 +97,22 @@ class Head:
         return sum(state == BarState.OPEN.value for state in self.states.values())
 
     @property
+    def gone(self) -> int:
+        """Bars that were set aside or not found."""
+        return sum(state in (BarState.DEFECT.value, BarState.MISSING.value) for state in self.states.values())
+
+    @property
+    def successor(self) -> Relative | None:
+        """Give the plan that has taken this one's place; None while none has."""
+        closed = self.closed_by and self.state in (PlanState.FINISHED, PlanState.WITHDRAWN)
+        return next((one for one in self.followers if one.lives), None) if closed else None
+
+    @property
+    def stands(self) -> str:
+        """Say how the plan stands: its state, or what has taken its place."""
+        return replaced_words(self.successor.number) if self.successor else self.state.value
+
+    @property
     def name(self) -> str:
         """Give the plan's short name, which its offcuts' tags begin with."""
         return f"P{self.number}"
@@ -97,7 +128,9 @@ def head_of(session: Session, plan_id: str) -> Head:
         When there is no such plan.
     """
     row = get_plan(session, plan_id)
-    bars = session.execute(select(BarRow.number, BarRow.state).where(BarRow.plan_id == plan_id)).all()
+    bars = session.execute(
+        select(BarRow.number, BarRow.state, BarRow.open_pieces).where(BarRow.plan_id == plan_id)
+    ).all()
     jobs = session.execute(
         select(JobRow.name, JobRow.id).join(JobPlanRow).where(JobPlanRow.plan_id == plan_id)
     ).all()
@@ -123,7 +156,8 @@ def head_of(session: Session, plan_id: str) -> Head:
         parent=_relative(before) if before else None,
         followers=tuple(_relative(one) for one in session.scalars(after)),
         jobs={str(name): str(identity) for name, identity in jobs},
-        states={int(number): str(state) for number, state in bars},
+        states={int(number): str(state) for number, state, _ in bars},
+        again=frozenset(piece for _, _, pieces in bars for piece in pieces),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from api.pages.plan.choice import Choice
@@ -18,7 +19,7 @@ RUNS_A_PAGE = 50
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunPiece:
-    """One piece of a run; bar 0 and a reason when it is left out."""
+    """One piece of a run; bar 0 and a reason when it is left out or must be made again."""
 
     id: str
     part: str
@@ -26,6 +27,7 @@ class RunPiece:
     bar: int
     order: int
     reason: str
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +40,7 @@ class RunRow:
     asked
         The size that was asked for and what it measures.
     after
-        Number of the bar after which all its pieces are cut; 0 while any is left out.
+        Number of the bar after which all its pieces are cut; 0 while any is left out or to be made again.
     opened
         Whether its pieces are to be seen at once.
     """
@@ -54,6 +56,11 @@ class RunRow:
     after: int
     opened: bool
 
+    @property
+    def again(self) -> int:
+        """Pieces of it that must be made again."""
+        return sum(piece.again for piece in self.pieces)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RunsPage:
@@ -65,8 +72,17 @@ class RunsPage:
     count: int
 
 
-def runs_page(plan: Plan, choice: Choice, lengths: BothUnits) -> RunsPage:
-    """Give one page of the runs that are looked for, in the order of the list they came from."""
+def runs_page(
+    plan: Plan, choice: Choice, lengths: BothUnits, again: Collection[str] = frozenset()
+) -> RunsPage:
+    """
+    Give one page of the runs that are looked for, in the order of the list they came from.
+
+    Parameters
+    ----------
+    again
+        Pieces that their bars do not give any more.
+    """
     pieces: defaultdict[tuple[str, str], list[Piece]] = defaultdict(list)
     for piece in plan.pieces:
         pieces[piece.job, piece.run].append(piece)
@@ -80,7 +96,7 @@ def runs_page(plan: Plan, choice: Choice, lengths: BothUnits) -> RunsPage:
     placed = spots(plan)
     shown = chosen[(page - 1) * RUNS_A_PAGE : page * RUNS_A_PAGE]
     rows = tuple(
-        _row(run, pieces[run.job, run.id], out[run.job, run.id], placed, lengths, bool(choice.run))
+        _row(run, pieces[run.job, run.id], out[run.job, run.id], placed, again, lengths, bool(choice.run))
         for run in shown
     )
     return RunsPage(rows=rows, page=page, pages=pages, count=len(chosen))
@@ -97,11 +113,15 @@ def _row(
     pieces: list[Piece],
     out: list[Unplaced],
     placed: dict[str, Spot],
+    again: Collection[str],
     lengths: BothUnits,
     opened: bool,
 ) -> RunRow:
     reasons = {one.piece: one.reason for one in out}
-    rows = [_piece(piece, placed.get(piece.id), reasons.get(piece.id, ""), lengths) for piece in pieces]
+    rows = [
+        _piece(piece, placed.get(piece.id), reasons.get(piece.id, ""), lengths, again=piece.id in again)
+        for piece in pieces
+    ]
     rows += [
         RunPiece(
             id=one.piece or one.run,
@@ -114,7 +134,7 @@ def _row(
         for one in out
         if one.piece not in {piece.id for piece in pieces}
     ]
-    complete = bool(rows) and all(row.bar for row in rows)
+    complete = bool(rows) and all(row.bar and not row.again for row in rows)
     kind = run.kind.value if isinstance(run, Run) else "cut length"
     return RunRow(
         job=run.job,
@@ -130,7 +150,7 @@ def _row(
     )
 
 
-def _piece(piece: Piece, spot: Spot | None, reason: str, lengths: BothUnits) -> RunPiece:
+def _piece(piece: Piece, spot: Spot | None, reason: str, lengths: BothUnits, *, again: bool) -> RunPiece:
     return RunPiece(
         id=piece.id,
         part=piece.part.value,
@@ -138,4 +158,5 @@ def _piece(piece: Piece, spot: Spot | None, reason: str, lengths: BothUnits) -> 
         bar=spot.bar.number if spot else 0,
         order=spot.order if spot else 0,
         reason=reason,
+        again=again,
     )

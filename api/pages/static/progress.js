@@ -15,8 +15,17 @@ function say(name, text) {
   if (place.textContent !== text) place.textContent = text; // a screen reader hears what has changed only
 }
 
+/** Name the state in the page's heading and title, which were written when the page was asked for. */
+function head(state) {
+  const place = document.querySelector(".plan-head .state");
+  if (place.textContent === state) return;
+  document.title = document.title.replace(`: ${place.textContent}`, `: ${state}`);
+  place.textContent = state;
+}
+
 function show(plan) {
   const now = plan.progress;
+  head(plan.state);
   if (plan.cut_short) say("words", "Stopping; the best plan so far is kept");
   if (plan.state === "queued" || !now) return;
   if (!plan.cut_short) say("words", `${now.done} of ${now.groups}\u00a0${now.groups === 1 ? "material" : "materials"} done`);

@@ -76,3 +76,16 @@ def test_stop_keeps_the_best(open_page: OpenPage, site: Site) -> None:
     assert tell(site, claimed) == frozenset({claimed.plan_id})
     expect(page.locator('[data-say="words"]')).to_have_text("Stopping; the best plan so far is kept")
     expect(page.get_by_role("button", name="Stop and keep the best")).to_have_count(0)
+
+
+def test_the_heading_keeps_up_with_the_search(open_page: OpenPage, site: Site) -> None:
+    """Asked for while it waits, the page does not go on saying so beside what the search is at work on."""
+    sent = site.client.post("/v1/plans", content=pieces_request({904: 3}), headers=JSON).json()
+    page = open_page(f"/plans/{sent['id']}")
+    expect(page.locator(".plan-head .state")).to_have_text("queued")
+    claimed = queue.claim(site.store, "slow", TERMS)
+    assert claimed is not None
+    tell(site, claimed)
+    expect(page.locator(".plan-head .state")).to_have_text("solving")
+    assert "solving" in page.title()
+    assert "queued" not in page.title()

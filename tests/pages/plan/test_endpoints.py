@@ -19,6 +19,11 @@ def send(service: Running, path: str, **fields: str) -> Response:
     return service.client.post(path, data=fields, headers=LIKE_A_BROWSER, follow_redirects=False)
 
 
+def words(answer: Response) -> str:
+    """Give a page with plain blanks where it must not break."""
+    return answer.text.replace("\u00a0", " ")
+
+
 def proposed(service: Running, job: str = "OY") -> str:
     add_shelf(service, 2500)
     return service.proposed(pieces_request({610: 6, 905: 3}, job=job))
@@ -246,3 +251,44 @@ def test_a_bar_that_cannot_be_kept_is_refused(service: Running, frozen: str) -> 
     assert f'value="{frozen}"' in answer.text
     assert 'value="cut short"' in answer.text
     assert service.plan(plan)["state"] == "released"
+
+
+def test_pieces_to_make_again_are_told_wherever_the_foreman_looks(service: Running) -> None:
+    """Four pieces of a dented bar: on the plan, among its runs, on the list of jobs; then planned again."""
+    plan = proposed(service)
+    service.client.post(f"/v1/plans/{plan}/release")
+    bars = service.client.get(f"/v1/plans/{plan}/bars").json()
+    dented = next(bar for bar in bars if len(bar["cuts"]) == 4)
+    path = f"/v1/plans/{plan}/bars/{dented['number']}/report"
+    service.client.post(path, json={"outcome": "defect", "note": "dent"})
+    page = words(look(service, f"/plans/{plan}"))
+    assert "<strong>4 pieces to make again:</strong>" in page
+    assert "0 of 3 bars cut, 2 to go, 1 set aside or not found." in page
+    assert '<details id="plan-again" open>' in page
+    runs = words(look(service, f"/plans/{plan}/runs"))
+    assert "<strong>4 pieces to make again:</strong>" in runs
+    assert "<strong>4 pieces to make again</strong></span></summary>" in runs
+    assert runs.count("<strong>to make again:</strong>") == 4
+    assert "4 pieces to make again: plan again" in words(look(service, "/jobs"))
+    send(service, f"/plans/{plan}/replan", reason="dent")
+    service.make_plans()
+    for address in (f"/plans/{plan}", f"/plans/{plan}/runs", "/jobs"):
+        assert "to make again" not in words(look(service, address))
+
+
+def test_a_plan_that_was_planned_again_is_not_called_finished(service: Running) -> None:
+    """One of three bars was cut: another plan has taken the place of this one, as every list says."""
+    plan = proposed(service)
+    service.client.post(f"/v1/plans/{plan}/release")
+    service.client.post(f"/v1/plans/{plan}/bars/1/report", json={"outcome": "cut"})
+    send(service, f"/plans/{plan}/replan", reason="rush job")
+    service.make_plans()
+    page = look(service, f"/plans/{plan}").text
+    assert '<span class="state">replaced by P2</span>' in page
+    assert "1 of 3 bars were cut." in page
+    assert "Plan P2</a> has taken its place." in page
+    for address in ("/", "/plans"):
+        assert '<span class="tag">replaced by P2</span>' in look(service, address).text
+    after = next(one["id"] for one in service.client.get("/v1/plans").json() if one["number"] == 2)
+    send(service, f"/plans/{after}/withdraw", reason="not needed")
+    assert "replaced by" not in look(service, f"/plans/{plan}").text + look(service, "/plans").text
