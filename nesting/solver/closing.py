@@ -58,6 +58,7 @@ class Closing:
         self._prove = prove
         self.counters: dict[str, int] = {}
         self.closed_by = ""
+        self._searched = ""
 
     def run(self) -> None:
         """Settle what a search of moderate size can."""
@@ -69,7 +70,7 @@ class Closing:
             self._settle(max_arcs=self._params.late_arcs)
 
     def _settle(self, *, max_arcs: int) -> None:
-        """Try the smallest search first: few patterns, then branching, then arcs."""
+        """Try the smallest search first: few patterns, then arcs."""
         search, reduced, params = self._search, self._reduced, self._params
         search.enter("close")
         while not self._master.reached:
@@ -83,26 +84,16 @@ class Closing:
             )  # fmt: skip
             search.poll()
             if patterns is not None:
-                what = f"{len(patterns)} patterns"
+                self._searched = f"integer programme over {len(patterns)} patterns (HiGHS)"
                 outcome = close_by_patterns(search, self._aim, patterns, target, max_nodes=params.max_nodes)
             elif self._aim.leaving is None and cells(reduced) <= params.max_cells:
-                arcs, proof = self._few_arcs(proof, target)
-                self.counters["arcs"] = len(arcs)
-                outcome = self._branch(arcs, proof, target)
-                if outcome is Outcome.FOUND:
-                    continue
-                if outcome is Outcome.IMPOSSIBLE:
-                    search.prove(target + 1)
-                    return
-                if len(arcs) > max_arcs:
-                    self.combine()
-                    return
-                what = f"{len(arcs)} arcs"
-                outcome = close_by_arcs(search, arcs, target, max_nodes=params.max_nodes)
+                outcome = self._search_arcs(*self._few_arcs(proof, target), target, max_arcs)
             else:
+                outcome = Outcome.OPEN
                 self.combine()
-                return
             search.poll()
+            if outcome is Outcome.FOUND:
+                continue
             if outcome is Outcome.OPEN:
                 return
             if outcome is Outcome.OPTIMAL:
@@ -110,32 +101,57 @@ class Closing:
             if self._aim.counts_short:
                 search.short_bound = target + 1
             else:
-                self.closed_by = f"integer programme over {what} (HiGHS)"
+                self.closed_by = self._searched
                 search.prove(target + 1)
 
-    def _branch(self, arcs: Arcs, proof: Proof, target: int) -> Outcome:
-        """Branch over the patterns that the arcs spell, for one unlimited kind of bar."""
+    def _search_arcs(self, arcs: Arcs, proof: Proof, target: int, max_arcs: int) -> Outcome:
+        """Settle one target over the arcs: branching, a few nodes of their programme, more of both."""
         params = self._params
-        nodes = self.counters.get("nodes", 0)
-        if (
-            self._aim.costs != (1,)
-            or self._reduced.kinds[0].supply is not None
-            or nodes >= params.branch_nodes
-        ):
-            return Outcome.OPEN
+        self.counters["arcs"] = len(arcs)
+        branching = self._branching(arcs, proof, target)
+        outcome = self._branch(branching, params.first_nodes)
+        if outcome is Outcome.OPEN and len(arcs) <= params.root_arcs:
+            outcome = self._programme(arcs, target, params.root_nodes)
+        if outcome is Outcome.OPEN:
+            outcome = self._branch(branching, params.branch_nodes)
+        if outcome is Outcome.OPEN and len(arcs) <= max_arcs:
+            outcome = self._programme(arcs, target, params.max_nodes)
+        elif outcome is Outcome.OPEN:
+            self.combine()
+        return outcome
+
+    def _programme(self, arcs: Arcs, target: int, max_nodes: int) -> Outcome:
+        """Search the integer programme over the arcs; a plan that it leaves open to improve is found, too."""
+        self._searched = f"integer programme over {len(arcs)} arcs (HiGHS)"
+        outcome = close_by_arcs(self._search, arcs, target, max_nodes=max_nodes)
+        self._search.poll()
+        return Outcome.FOUND if outcome is Outcome.OPEN and self._search.worth.cost <= target else outcome
+
+    def _branching(self, arcs: Arcs, proof: Proof, target: int) -> Branching | None:
+        """List the patterns the arcs spell; None unless bars are of one unlimited kind and these are few."""
+        params = self._params
+        if self._aim.costs != (1,) or self._reduced.kinds[0].supply is not None:
+            return None
         listing = list_by_arcs(
             self._reduced, arcs, proof, target, self._engine,
             max_patterns=params.max_listed, max_nodes=2 * params.max_listed,
         )  # fmt: skip
         self._search.poll()
         if listing is None:
-            return Outcome.OPEN
+            return None
         self.counters["listed"] = len(listing)
-        branching = Branching(self._search, listing, target, self._engine)
-        outcome = branching.run(params.branch_nodes - nodes)
-        self.counters["nodes"] = nodes + branching.nodes
-        if outcome is Outcome.IMPOSSIBLE:
-            self.closed_by = f"branch and bound over {len(listing)} patterns in {branching.nodes} nodes"
+        return Branching(self._search, listing, target, self._engine)
+
+    def _branch(self, branching: Branching | None, max_nodes: int) -> Outcome:
+        """Branch until so many nodes are visited for all targets together."""
+        if branching is None:
+            return Outcome.OPEN
+        before = self.counters.get("nodes", 0) - branching.nodes
+        outcome = branching.run(max_nodes - before)
+        self.counters["nodes"] = before + branching.nodes
+        self._searched = (
+            f"branch and bound over {self.counters['listed']} patterns in {branching.nodes} nodes"
+        )
         return outcome
 
     def combine(self) -> None:

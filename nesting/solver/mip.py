@@ -58,6 +58,7 @@ def solve_mip(
     *,
     max_nodes: int,
     stopping: Callable[[], bool],
+    presolve: bool = True,
 ) -> Answer:
     """
     Minimise whole-number costs over whole variables from 0 to ``highs``.
@@ -68,6 +69,8 @@ def solve_mip(
         Nodes of the search tree before it is left open; the same on every machine.
     stopping
         Asked every twentieth of a second; the search ends soon after it says yes.
+    presolve
+        Whether the programme is made smaller first.
     """
     import highspy
 
@@ -76,6 +79,7 @@ def solve_mip(
         ("mip_max_nodes", max_nodes),
         ("mip_rel_gap", 0.0),
         ("mip_abs_gap", 0.5),  # costs are whole
+        ("presolve", "choose" if presolve else "off"),
     ):
         solver.setOptionValue(option, value)
     solver.passModel(_model(highspy, costs, highs, rows))

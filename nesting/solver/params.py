@@ -64,7 +64,7 @@ class RoundParams:
         Dead ends of one repair.
     """
 
-    solves: int = 1_000
+    solves: int = 300
     late_solves: int = 20_000
     failures: int = 6
     afresh: int = 20
@@ -91,6 +91,9 @@ class CloseParams:
         Nodes before it is left open.
     max_listed, branch_nodes
         Patterns up to which the surviving arcs are spelt out and branched over, and nodes of that.
+    first_nodes, root_arcs, root_nodes
+        After the first nodes of branching, so few arcs have a programme of so many nodes: where no plan
+        exists, cuts at its root often show it at once.
     pool_nodes
         Nodes of the integer programme over the patterns at hand, which proves nothing.
     few_arcs
@@ -106,6 +109,9 @@ class CloseParams:
     max_nodes: int = 1_000_000
     max_listed: int = 500_000
     branch_nodes: int = 5_000
+    first_nodes: int = 200
+    root_arcs: int = 5_000
+    root_nodes: int = 50
     pool_nodes: int = 500
     few_arcs: int = 600
     proofs: int = 8

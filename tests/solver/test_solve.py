@@ -275,7 +275,7 @@ def test_a_programme_too_large_at_first_is_tried_before_giving_up(late_arcs: int
     asked = problem({18: 4, 16: 4, 12: 3, 4: 2, 3: 2}, 38)
     params = SolverParams(
         rounding=RoundParams(solves=0, late_solves=0),
-        closing=CloseParams(max_patterns=0, max_listed=0, max_arcs=0, late_arcs=late_arcs),
+        closing=CloseParams(max_patterns=0, max_listed=0, root_arcs=0, max_arcs=0, late_arcs=late_arcs),
         scrap=ScrapParams(tries=0),
         first_plans=0,
     )
