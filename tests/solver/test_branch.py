@@ -84,7 +84,7 @@ def test_the_certificate_names_the_branching() -> None:
 
 
 def test_few_nodes_over_arcs_settle_what_the_first_branches_do_not() -> None:
-    """Where no plan exists, branching alone took minutes on 160 pieces; cuts over the arcs show it at once."""
+    """Where no plan exists, branching alone took 15 s on 160 pieces; cuts over the arcs, one."""
     bar, pieces, optimum = NON_ROUND_UP[-1]
     closing = CloseParams(max_patterns=1, first_nodes=1, root_nodes=50)
     result = solve(problem(pieces, bar), params=SolverParams(rounding=RoundParams(solves=5), closing=closing))
