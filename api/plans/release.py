@@ -34,6 +34,7 @@ from nesting.stockroom.shelves import Shelf, ShelfMove, free_bars, reserve_bars
 from nesting.stockroom.states import State, StockConflict
 
 Conflict = dict[str, str]
+NOT_HERE = "not on this rack"
 
 
 def release(session: Session, plan_id: str, caller: Caller, now: int) -> PlanRow:
@@ -57,6 +58,8 @@ def release(session: Session, plan_id: str, caller: Caller, now: int) -> PlanRow
         first = holders[0]
         detail = f"{len(holders)} thing(s) the plan needs are not there; {first['thing']} is {first['state']}"
         detail += f" by plan {first['plan']}." if first["plan"] else "."
+        if any(one["state"] == NOT_HERE for one in holders):
+            detail += " What is not on this rack came with the list: put it there, then release."
         raise Problem(409, "stock-conflict", detail, conflicts=holders)
     _add_bars(session, row, plan, shelf_of)
     row.state, row.released_by, row.released_at = PlanState.RELEASED.value, caller.label, now
@@ -89,7 +92,7 @@ def _reserve_offcuts(session: Session, plan: Plan, plan_id: str, caller: Caller,
     for tag in sorted(tags):
         row = rows.get(tag)
         if row is None:
-            conflicts.append(_conflict(tag, "not on this rack"))
+            conflicts.append(_conflict(tag, NOT_HERE))
             continue
         tagged = tagged_of(row)
         wanted = planned[tag]

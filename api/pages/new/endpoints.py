@@ -10,7 +10,8 @@ from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from api.catalogue.contents import contents
-from api.deps import Planner
+from api.deps import Planner, ShopHand
+from api.offcuts.brought import brought, put_on_rack
 from api.pages.new.choices import FIELDS, OWN_STOCK_ONLY, SAW_FIELDS, UNITS, typed_choices
 from api.pages.new.drafts import choose, correct_cells, draft_row, keep_draft, list_drafts, read_draft
 from api.pages.new.intake import Sent, read_sent
@@ -105,6 +106,25 @@ def start(draft_id: DraftId, visit: Visited, caller: Planner, typed: Typed) -> R
     return RedirectResponse(f"/plans/{plan_id}", 303)
 
 
+@router.post("/drafts/{draft_id}/rack")
+def put_offcuts_on_rack(draft_id: DraftId, visit: Visited, caller: ShopHand, typed: Typed) -> Response:
+    """Put on the rack what is new of the list's offcuts, so that a plan that cuts them can be released."""
+    keep_typed(visit, draft_id, typed)
+    store = visit.service.store
+    with store.read() as session:
+        draft = read_draft(session, draft_id)
+    request = readings.of(visit.service, draft).request
+    try:
+        with store.write() as session:
+            offcuts = request.offcuts if request else ()
+            put_on_rack(session, offcuts, f"from {draft.name}", caller.label, store.now(session))
+    except Problem as why:
+        if why.status != 422:
+            raise
+        return draft_page(visit, draft_id, status=why.status, fault=why.detail)
+    return RedirectResponse(f"/drafts/{draft_id}", 303)
+
+
 @router.post("/drafts/{draft_id}/forget")
 def forget(draft_id: DraftId, visit: Visited, caller: Planner) -> RedirectResponse:
     """Drop a draft; a plan that was made of it stays."""
@@ -134,11 +154,14 @@ def draft_page(
     with visit.service.store.read() as session:
         draft = read_draft(session, draft_id)
     reading = readings.of(visit.service, draft)
+    with visit.service.store.read() as session:
+        rack = brought(session, reading.request.offcuts if reading.request else ())
     return visit.page(
         "new/draft.html",
         status,
         draft=draft,
         reading=reading,
+        brought=rack,
         view=draft_view(draft, reading, show=show, page=page, opened=row),
         cell_field=cell_field,
         saw_fields=SAW_FIELDS,

@@ -11,9 +11,12 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from api.access.keys import Scope
+from api.deps import ShopHand
+from api.offcuts.brought import put_on_rack
 from api.pages.plan.endpoints import require
 from api.pages.plan.numbers import bar_numbers
 from api.pages.plan.page import Refusal, plan_page, refusal_of
+from api.pages.results import result_of
 from api.pages.visit import Visit, Visited
 from api.plans.anew import plan_anew
 from api.plans.endpoints import PlanId
@@ -30,6 +33,7 @@ Reason = Annotated[str, Form(max_length=300)]
 _NEEDS_REASON = (PlanState.RELEASED, PlanState.IN_CUTTING)
 _TITLES = {
     "release": "The plan is not released",
+    "rack": "Nothing was put on the rack",
     "withdraw": "The plan is not withdrawn",
     "replan": "The plan is not planned again",
 }
@@ -46,6 +50,22 @@ def release_it(plan_id: PlanId, visit: Visited) -> Response:
         return release(session, plan_id, visit.caller, now)
 
     return _done(visit, plan_id, "release", act)
+
+
+@router.post("/rack")
+def put_offcuts_on_rack(plan_id: PlanId, visit: Visited, caller: ShopHand) -> Response:
+    """Put on the rack the offcuts the plan cuts that came with its list, so that it can be released."""
+
+    def act(session: Session, now: int) -> PlanRow:
+        row = get_plan(session, plan_id, lock=True)
+        plan = result_of(visit.service.store, plan_id)
+        bars = [bar for group in plan.groups for bar in group.bars] if plan else []
+        cut = {bar.source for bar in bars if bar.offcut and not bar.state.cut}
+        offcuts = [one for one in plan.request.offcuts if one.tag in cut] if plan else []
+        put_on_rack(session, offcuts, f"came with plan P{row.number}", caller.label, now)
+        return row
+
+    return _done(visit, plan_id, "rack", act)
 
 
 @router.post("/withdraw")
@@ -91,6 +111,7 @@ def plan_it_again(
 
 
 @router.get("/release")
+@router.get("/rack")
 @router.get("/withdraw")
 @router.get("/replan")
 def back_to_plan(plan_id: PlanId) -> RedirectResponse:

@@ -21,6 +21,7 @@ from api.pages.plan.since import Since, since_view
 from api.pages.results import result_of
 from api.pages.visit import Visit
 from api.plans.comparing import growth_of
+from api.plans.release import NOT_HERE
 from api.plans.schemas import PlanRead
 from api.plans.service import get_plan
 from api.store.engine import Store
@@ -66,6 +67,11 @@ class Refusal:
     detail: str
     field: str = ""
     held: tuple[Held, ...] = ()
+
+    @property
+    def absent(self) -> tuple[str, ...]:
+        """Give the tags of offcuts that came with the list and lie on no rack of this service."""
+        return tuple(one.thing for one in self.held if one.state == NOT_HERE)
 
     @property
     def things(self) -> str:

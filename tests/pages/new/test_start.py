@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 
-from tests.api.service import Running, pieces_request
+from nesting.units import mm
+from tests.api.service import FAMILY, FINISH, Running, pieces_request
+from tests.api.shelving import add_offcut, offcut
 
 PAGE = {"Accept": "text/html"}
 ROWS = "Job,Piece,Quantity,Length (mm),Family,Finish\nOY,P1,2,904,TOLV-17N,natural\n"
@@ -75,3 +77,23 @@ def test_a_key_that_may_only_look_cannot_plan(service: Running) -> None:
     for path in ("/new", "/demo"):
         assert service.client.post(path, headers=PAGE | reader).status_code == 403
     assert service.client.get("/new", headers=PAGE | reader).status_code == 403
+
+
+def test_offcuts_of_the_list_alone_are_told_and_can_be_put_on_the_rack(service: Running) -> None:
+    """Before it is planned: R-1 is new, FL-1 measures 1300 mm on the rack and 1310 in the list."""
+    add_offcut(service, "FL-1", 1300)
+    tree = json.loads(pieces_request({904: 3}))
+    ends = {"family": FAMILY, "finish": FINISH, "part": "channel", "left": "clean", "right": "raw"}
+    tree["offcuts"] = [
+        {"tag": tag, "length_nm": int(mm(length)), **ends} for tag, length in (("R-1", 1500), ("FL-1", 1310))
+    ]
+    address = draft(service, json.dumps(tree), "request.json")
+    page = service.client.get(address, headers=PAGE).text.replace("\u00a0", " ")
+    assert "Not on the rack: <b>R-1</b> 1500 mm." in page
+    assert "measures 1310 mm in the list and 1300 mm on the rack" in page
+    put = service.client.post(f"{address}/rack", headers=PAGE, data={}, follow_redirects=False)
+    assert (put.status_code, put.headers["location"]) == (303, address)
+    assert offcut(service, "R-1")["state"] == "free"
+    page = service.client.get(address, headers=PAGE).text
+    assert "Put " not in page
+    assert "/rack/FL-1" in page

@@ -1,11 +1,14 @@
 """The plan's pages over HTTP: what they hold in each state, and what they refuse."""
 
+import json
+
 import pytest
 from httpx2 import Response
 
 from api.pages.plan.files import FileKind
 from api.worker import queue
-from tests.api.service import TERMS, Running, pieces_request
+from nesting.units import mm
+from tests.api.service import FAMILY, FINISH, TERMS, Running, pieces_request
 from tests.api.shelving import add_offcut, add_shelf, offcut
 
 LIKE_A_BROWSER = {"Accept": "text/html,application/xhtml+xml"}
@@ -292,3 +295,22 @@ def test_a_plan_that_was_planned_again_is_not_called_finished(service: Running) 
     after = next(one["id"] for one in service.client.get("/v1/plans").json() if one["number"] == 2)
     send(service, f"/plans/{after}/withdraw", reason="not needed")
     assert "replaced by" not in look(service, f"/plans/{plan}").text + look(service, "/plans").text
+
+
+def test_offcuts_that_came_with_a_list_are_put_on_the_rack_from_the_refusal(service: Running) -> None:
+    """The plan cuts R-1, which no rack here has: the page says so, and one button settles it."""
+    tree = json.loads(pieces_request({610: 1}))
+    material = {"family": FAMILY, "finish": FINISH, "part": "channel"}
+    ends = {"left": "clean", "right": "clean"}
+    tree["offcuts"] = [{"tag": "R-1", **material, **ends, "length_nm": int(mm(700))}]
+    plan = service.proposed(json.dumps(tree))
+    refused = send(service, f"/plans/{plan}/release")
+    assert refused.status_code == 409
+    assert "R-1 came with the list and lies on no rack here." in refused.text
+    assert "Ask the holder" not in refused.text
+    detail = service.client.post(f"/v1/plans/{plan}/release").json()["detail"]
+    assert "What is not on this rack came with the list: put it there, then release." in detail
+    assert send(service, f"/plans/{plan}/rack").headers["Location"] == f"/plans/{plan}"
+    assert offcut(service, "R-1")["state"] == "free"
+    assert send(service, f"/plans/{plan}/release").status_code == 303
+    assert service.plan(plan)["state"] == "released"
