@@ -34,6 +34,8 @@ class Mix:
         Whether it is proved least.
     assumed
         Price assumed for an unlisted length; None when every price is listed.
+    bound
+        Proven least cost, where the cost itself is not proved; None in comparisons that do not say.
     """
 
     material: Material
@@ -44,6 +46,7 @@ class Mix:
     proved: bool
     priced: bool
     assumed: int | None = None
+    bound: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +64,8 @@ class Grouping:
         Bars ordered, and what they cost; cost in bars when nothing is priced.
     costs
         (material, cost) of each, in the order of their names.
+    bound
+        Proven least cost, as in a mix.
     """
 
     level: str
@@ -69,6 +74,7 @@ class Grouping:
     cost: int
     proved: bool
     costs: tuple[tuple[Material, int], ...]
+    bound: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +88,8 @@ class CoverChoice:
         Bars ordered of each.
     cost
         Of both together.
+    bound
+        Proven least cost, as in a mix.
     """
 
     family: str
@@ -92,6 +100,7 @@ class CoverChoice:
     cost: int
     proved: bool
     priced: bool
+    bound: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,16 +23,27 @@ def cover_choices(request: Request, solver: Solver) -> Iterator[CoverChoice]:
 
     A cap with a nose rules out cutting flush, play rules out cutting together at all.
     """
+    for family, finish in _covered(request):
+        for mode in MODES:
+            choice = _choice(request, family, finish, mode, solver)
+            if choice is not None:
+                yield choice
+
+
+def questions(request: Request) -> int:
+    """Give about how many groups the ways to cut covers pose: channels of each, covers on their own."""
+    return (len(MODES) + 1) * len(list(_covered(request)))
+
+
+def _covered(request: Request) -> Iterator[tuple[Family, str]]:
+    """Give every family and finish whose cover bars are sold apart."""
     for family in request.families:
         finishes = sorted({run.finish for run in request.runs if run.family == family.name})
         if family.cover_mode is CoverMode.NONE:
             continue
         for finish in finishes:
             if covers_listed(request, family.name, finish):
-                for mode in MODES:
-                    choice = _choice(request, family, finish, mode, solver)
-                    if choice is not None:
-                        yield choice
+                yield family, finish
 
 
 def _choice(
@@ -52,7 +63,7 @@ def _choice(
     parts = split(asked, taken_off.pieces)
     if parts.unplaced or taken_off.unplaced:
         return None
-    channels = covers = cost = 0
+    channels = covers = cost = bound = 0
     proved = priced = True
     for chain in parts.chains:
         for group in chain:
@@ -63,6 +74,7 @@ def _choice(
                 channels += ordered(settled)
                 covers += covers_ordered(settled)
             cost += settled.result.cost
+            bound += settled.result.bound
             proved = proved and settled.result.proved
             priced = priced and group.priced
     return CoverChoice(
@@ -73,5 +85,6 @@ def _choice(
         covers=covers,
         cost=cost,
         proved=proved,
+        bound=None if proved else bound,
         priced=priced,
     )

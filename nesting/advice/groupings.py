@@ -26,6 +26,12 @@ def groupings(request: Request, pieces: Sequence[Piece], solver: Solver) -> Iter
     fresh = replace(
         request, offcuts=(), stock=tuple(replace(line, on_hand=0, hand_value=None) for line in request.stock)
     )
+    for level, parts in divisions(pieces):
+        yield _grouping(fresh, level, parts, solver)
+
+
+def divisions(pieces: Sequence[Piece]) -> Iterator[tuple[str, list[list[Piece]]]]:
+    """Give each level that divides the pieces further than the one before, with its parts."""
     parts_before = 0
     for level in LEVELS:
         parts: defaultdict[tuple[str, ...], list[Piece]] = defaultdict(list)
@@ -33,7 +39,12 @@ def groupings(request: Request, pieces: Sequence[Piece], solver: Solver) -> Iter
             parts[_part(piece, level)].append(piece)
         if len(parts) > parts_before:
             parts_before = len(parts)
-            yield _grouping(fresh, level, list(parts.values()), solver)
+            yield level, list(parts.values())
+
+
+def questions(pieces: Sequence[Piece]) -> int:
+    """Give how many groups at most the groupings pose: the materials of every part of every level."""
+    return sum(len({piece.material for piece in part}) for _, parts in divisions(pieces) for part in parts)
 
 
 def _part(piece: Piece, level: str) -> tuple[str, ...]:
@@ -46,7 +57,7 @@ def _part(piece: Piece, level: str) -> tuple[str, ...]:
 
 def _grouping(request: Request, level: str, parts: Sequence[Sequence[Piece]], solver: Solver) -> Grouping:
     costs: Counter[Material] = Counter()
-    bars = 0
+    bars = bound = 0
     proved = True
     for pieces in parts:
         for chain in split(request, pieces).chains:
@@ -54,6 +65,7 @@ def _grouping(request: Request, level: str, parts: Sequence[Sequence[Piece]], so
                 settled = solver.settle(group)
                 costs[group.material] += settled.result.cost
                 bars += ordered(settled)
+                bound += settled.result.bound
                 proved = proved and settled.result.proved and not settled.result.short
     return Grouping(
         level=level,
@@ -61,5 +73,6 @@ def _grouping(request: Request, level: str, parts: Sequence[Sequence[Piece]], so
         bars=bars,
         cost=costs.total(),
         proved=proved,
+        bound=None if proved else bound,
         costs=tuple(sorted(costs.items(), key=lambda item: item[0])),
     )

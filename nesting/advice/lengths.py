@@ -22,24 +22,33 @@ COMMON_LENGTHS = tuple(mm(length) for length in (1000, 2000, 2500, 3000, 3500, 4
 _UNLISTED = 10**9
 
 
-def length_mixes(group: Group, unlisted: Sequence[Length], solver: Solver) -> Iterator[Mix]:
-    """
-    Give the cheapest mix of all lengths on offer, each length alone, and with each unlisted one.
+def single_lengths(group: Group) -> tuple[Group, ...]:
+    """Give the group with each length on offer alone, where there are several and one holds all pieces."""
+    lengths = _lengths(group)
+    if len(lengths) < 2:
+        return ()
+    return tuple(only for length in lengths if (only := restricted(group, [length])) is not None)
 
-    The pieces stay as they are: a longer bar does not join runs that were divided for a shorter one.
-    An unlisted length is sold bar by bar, by the metre like the listed ones beside it.
+
+def with_each_unlisted(group: Group, unlisted: Sequence[Length]) -> tuple[Group, ...]:
     """
-    yield _mix(group, solver.settle(group), Choice.ALL)
-    lengths = sorted({bar.length for bar in group.problem.bars[: len(group.market.uses)]})
-    if len(lengths) > 1:
-        for length in lengths:
-            only = restricted(group, [length])
-            if only is not None:
-                yield _mix(only, solver.settle(only), Choice.SINGLE)
-    for length in unlisted:
-        more = with_unlisted(group, length) if length not in lengths else None
-        if more is not None:
-            yield _mix(more, solver.settle(more), Choice.UNLISTED)
+    Give the group with each unlisted length on offer beside the listed ones.
+
+    A longer bar does not join runs that were divided for a shorter one. An unlisted length is sold bar by
+    bar, by the metre like the listed ones beside it.
+    """
+    wanted = [length for length in unlisted if length not in _lengths(group)]
+    return tuple(more for length in wanted if (more := with_unlisted(group, length)) is not None)
+
+
+def mixes(groups: Sequence[Group], choice: Choice, solver: Solver) -> Iterator[Mix]:
+    """Give the cheapest purchase of each group."""
+    for group in groups:
+        yield _mix(group, solver.settle(group), choice)
+
+
+def _lengths(group: Group) -> tuple[Length, ...]:
+    return tuple(sorted({bar.length for bar in group.problem.bars[: len(group.market.uses)]}))
 
 
 def with_unlisted(group: Group, length: Length) -> Group | None:
@@ -100,5 +109,6 @@ def _mix(group: Group, settled: Settled, choice: Choice) -> Mix:
         cost=settled.result.cost,
         proved=settled.result.proved,
         priced=group.priced,
+        bound=None if settled.result.proved else settled.result.bound,
         assumed=unlisted[0].price if unlisted and group.priced else None,
     )

@@ -15,6 +15,7 @@ from nesting.reports.comparison_words import (
     advice_words,
     cost_words,
     cover_words,
+    gap_words,
     level_words,
     mix_rows,
     more_words,
@@ -35,10 +36,8 @@ def print_comparison(comparison: Comparison, console: Console) -> None:
             priced = row.mix.priced
             assumed = f" at {money_text(row.mix.assumed)}" if row.mix.assumed is not None else ""
             cost = cost_words(row.mix.cost, "", priced=priced)
-            proved = "" if row.mix.proved else " (not proved)"
-            table.add_row(
-                f"  {row.name}{assumed}", row.bars, cost + proved, more_words(row.more, "", priced=priced)
-            )
+            cost += gap_words(row.mix)
+            table.add_row(f"  {row.name}{assumed}", row.bars, cost, more_words(row.more, "", priced=priced))
         console.print(table)
         if any(row.mix.choice is Choice.UNLISTED for row in rows):
             console.print(Text(ASSUMED, "dim"))
@@ -51,6 +50,7 @@ def print_comparison(comparison: Comparison, console: Console) -> None:
         for grouping in comparison.groupings:
             more = more_words(grouping.cost - whole.cost, "", priced=priced)
             cost = cost_words(grouping.cost, "", priced=priced)
+            cost += gap_words(grouping)
             table.add_row(level_words(grouping), str(grouping.bars), cost, more)
         console.print(table)
         console.print(Text(FRESH, "dim"))
@@ -61,6 +61,7 @@ def print_comparison(comparison: Comparison, console: Console) -> None:
         for choice in comparison.covers:
             name = f"{choice.family} {choice.finish}".strip()
             cost = cost_words(choice.cost, "", priced=choice.priced)
+            cost += gap_words(choice)
             counts = (str(choice.channels), str(choice.covers))
             table.add_row(f"{name}, {cover_words(choice)}", *counts, cost)
         console.print(table)

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import threading
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
-from nesting.advice.compare import compare
-from nesting.advice.comparison import Choice, Comparison
+from nesting.advice.compare import _no_dearer, compare
+from nesting.advice.comparison import Choice, Comparison, Grouping, Mix
+from nesting.advice.solving import OutOfTime, Solver
 from nesting.batch.run import plan_request
+from nesting.batch.split import split
 from nesting.demo import tables
 from nesting.domain.material import CapStyle, CoverMode, Family, Material, Part
+from nesting.domain.pieces import Piece
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
 from nesting.domain.runs import LengthKind, Run
@@ -19,6 +23,7 @@ from nesting.domain.stock import StockLine
 from nesting.money import money_text, read_money
 from nesting.sheets.read_request import read_request
 from nesting.sheets.template import write_template
+from nesting.takeoff.take_off import take_off
 from nesting.units import mm
 
 FOUR = ("TOLV-17N", "BRASK-20F", "SARN-12R", "IMBO-45A")
@@ -109,6 +114,54 @@ def test_covers_cut_apart_may_take_fewer_bars() -> None:
 def test_covers_that_come_with_the_channel_are_not_compared(compared: Comparison) -> None:
     """The demo's covers are not sold apart."""
     assert compared.covers == ()
+
+
+def test_without_time_every_material_and_every_part_still_has_its_answer(building: Request) -> None:
+    """A table of one material and nothing of the floors helped nobody; gaps say how far to trust these."""
+    found = compare(building, seconds=0.0)
+    assert [g.level for g in found.groupings] == ["whole", "floor", "unit"]
+    assert {mix.material for mix in found.mixes} == {material for material, _ in found.groupings[0].costs}
+    assert all(mix.choice is Choice.ALL for mix in found.mixes)
+    assert found.cut_short
+    rows: list[Mix | Grouping] = [*found.mixes, *found.groupings]
+    assert not all(row.proved for row in rows)
+    assert all(row.proved or (row.bound is not None and row.bound < row.cost) for row in rows)
+
+
+def test_the_cheapest_mix_is_no_dearer_than_one_length_alone() -> None:
+    """A search cut short may find one length sooner than the mix of all; buying that alone is a mix too."""
+    dear = Mix(
+        material=TOLV,
+        choice=Choice.ALL,
+        lengths=(mm(2000), mm(2500)),
+        bars=((mm(2000), 9),),
+        cost=9,
+        bound=5,
+        proved=False,
+        priced=True,
+    )
+    one = replace(dear, choice=Choice.SINGLE, lengths=(mm(2500),), bars=((mm(2500), 7),), cost=7)
+    other = replace(one, material=replace(TOLV, finish="umber"), cost=6)
+    cheaper = _no_dearer(dear, [other, one])
+    assert (cheaper.choice, cheaper.cost, cheaper.bars, cheaper.bound) == (Choice.ALL, 7, one.bars, 5)
+
+
+def test_time_is_shared_and_handed_on() -> None:
+    """Three questions have a third each of their share; who is asked when all is spent is left out."""
+    solver = Solver(0, 60.0, threading.Event())
+    solver.begin(Fraction(1, 2), 3, needed=True)
+    group = next(g for chain in split(covered(670, "9.5"), pieces_of(670)).chains for g in chain)
+    assert solver.settle(group).result.proved
+    spent = Solver(0, 0.0, threading.Event())
+    spent.begin(Fraction(1), 1, needed=False)
+    with pytest.raises(OutOfTime):
+        spent.settle(group)
+    spent.begin(Fraction(1), 1, needed=True)
+    assert not any(spent.settle(group).result.best.short)
+
+
+def pieces_of(length: int) -> tuple[Piece, ...]:
+    return take_off(covered(length, "9.5")).pieces
 
 
 def test_a_cancelled_comparison_says_that_rows_are_missing(building: Request) -> None:
