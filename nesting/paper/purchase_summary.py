@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from nesting.domain.plan import OrderLine, Plan, Totals
@@ -20,6 +21,8 @@ from nesting.reports.answer import (
     loud_words,
     material_of,
     materials_of,
+    more_cost_words,
+    placed_words,
     share_text,
     sum_words,
     trust_words,
@@ -30,6 +33,8 @@ from nesting.reports.lengths import BothUnits
 from nesting.reports.purchase_words import (
     alternative_words,
     break_words,
+    budget_words,
+    is_over,
     line_note,
     margin_words,
     order_by,
@@ -49,6 +54,17 @@ _ORDER = (
     Column("price a bar", 0.1, 10, align=_RIGHT, lines=1),
     Column("sum", 0.12, 11, Face.BOLD, _RIGHT, 1),
     Column("note", 0.11, 8.5),
+)
+_ORDER_AGAIN = (
+    Column("still to order", 0.1, 17, Face.BOLD),
+    Column("in all", 0.06, 10, align=_RIGHT),
+    Column("ordered before", 0.08, 10, align=_RIGHT),
+    Column("of length", 0.15, 11, Face.BOLD),
+    Column("material", 0.22, 10, Face.BOLD),
+    Column("lot", 0.1, 9),
+    Column("price a bar", 0.09, 10, align=_RIGHT, lines=1),
+    Column("still to pay", 0.11, 11, Face.BOLD, _RIGHT, 1),
+    Column("note", 0.09, 8.5),
 )
 _COUNTS = (
     Column("material and length", 0.25, 9, Face.BOLD),
@@ -87,7 +103,10 @@ def write_purchase_summary(path: Path, plan: Plan, lengths: BothUnits, page: Pag
     blocks = (
         *_order(plan, lengths, width),
         *rows_of(
-            heading("How the counts come about"), _COUNTS, tuple(_count_rows(plan, lengths)), height=9.0
+            heading("How the counts come about"),
+            _counts(plan),
+            tuple(_count_rows(plan, lengths)),
+            height=9.0,
         ),
         *_proof(plan, lengths, width),
         *_left_out(plan, lengths, width),
@@ -108,10 +127,15 @@ def write_purchase_summary(path: Path, plan: Plan, lengths: BothUnits, page: Pag
 
 def _order(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
     blocks: list[Block] = list(paragraph("To order", width, size=20, face=Face.BOLD))
-    for loud in loud_words(plan):
+    placed = placed_words(plan)
+    for loud in filter(None, (placed, *loud_words(plan))):
         blocks += paragraph(loud, width, size=11, face=Face.BOLD, loud=True)
-    rows = tuple(_order_cells(line, lengths) for line in plan.order)
-    blocks += rows_of(Space(1), _ORDER, rows, height=10.5)
+    if placed:
+        rows = tuple(_order_again_cells(line, lengths) for line in plan.order)
+        blocks += rows_of(Space(1), _ORDER_AGAIN, rows, height=10.5)
+    else:
+        rows = tuple(_order_cells(line, lengths) for line in plan.order)
+        blocks += rows_of(Space(1), _ORDER, rows, height=10.5)
     sums = [line.sum for line in plan.order if line.sum is not None]
     unpriced = len(plan.order) - len(sums)
     if not plan.order:
@@ -121,7 +145,13 @@ def _order(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
         rest = (
             f", {unpriced} line{'s' if unpriced > 1 else ''} without a price not counted" if unpriced else ""
         )
-        blocks.append(Stack((Space(1.5), Line(f"In all {total}{rest}", 13, Face.BOLD, below=1))))
+        if placed:
+            more = bars_words(sum(line.more for line in plan.order))
+            still = f"Still to order {more}{more_cost_words(plan.order, plan.request.currency)}"
+            blocks.append(Stack((Space(1.5), Line(still, 13, Face.BOLD, below=1))))
+            blocks += paragraph(f"With what plans before have ordered, in all {total}{rest}.", width, size=10)
+        else:
+            blocks.append(Stack((Space(1.5), Line(f"In all {total}{rest}", 13, Face.BOLD, below=1))))
     rack = sum(bar.offcut for group in plan.groups for bar in group.bars)
     if rack:
         words = (
@@ -129,7 +159,7 @@ def _order(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
         )
         blocks += paragraph(words, width, size=10)
     for words in order_words(plan):
-        over = " OVER " in words
+        over = is_over(plan) and words == budget_words(plan)
         blocks += paragraph(words, width, size=10, face=Face.BOLD if over else Face.PLAIN, loud=over)
     if plan.small_parts is not None and (words := small_parts_line(plan.small_parts)):
         blocks += paragraph(f"{words} They stand in the list of small parts.", width, size=10)
@@ -140,7 +170,16 @@ def _note(plan: Plan) -> str:
     reserve = sum(line.reserve for line in plan.order)
     if reserve:
         return f"{bars_words(reserve)} in reserve included. Ask for one lot per finish."
+    if any(line.reserve_used for line in plan.order):
+        return "The reserve is used up. Ask for one lot per finish."
     return "No reserve is included: ask for one lot per finish, and order spares with it."
+
+
+def _counts(plan: Plan) -> tuple[Column, ...]:
+    """Give the columns of the counts; where plans before have ordered, they end in all the bars."""
+    if not placed_words(plan):
+        return _COUNTS
+    return tuple(replace(one, title="bars in all") if one.title == "to order" else one for one in _COUNTS)
 
 
 def _count_rows(plan: Plan, lengths: BothUnits) -> Iterator[tuple[str, ...]]:
@@ -168,6 +207,12 @@ def _order_cells(line: OrderLine, lengths: BothUnits) -> tuple[str, ...]:
     total = "no price" if line.sum is None else money_text(line.sum)
     lot = f"one lot, for {line.lot}" if line.lot else "any lot"
     return str(line.bars), lengths.both(line.length), material, lot, price, total, line.note
+
+
+def _order_again_cells(line: OrderLine, lengths: BothUnits) -> tuple[str, ...]:
+    _, length, material, lot, price, _, note = _order_cells(line, lengths)
+    still = "no price" if line.price is None else money_text(line.more * line.price)
+    return str(line.more), str(line.bars), str(line.ordered), length, material, lot, price, still, note
 
 
 def _proof(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:

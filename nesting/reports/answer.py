@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from nesting.domain.material import Material, Part
 from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.domain.progress import StopReason
@@ -115,22 +117,89 @@ def order_words(
     currency: str,
     lengths: BothUnits = METRIC,
 ) -> str:
-    """Say what to order of one material, what comes from the rack, and what it costs."""
+    """
+    Say what to order of one material, what comes from the rack, and what it costs.
+
+    Where plans before have ordered of it, all its bars and the money for them come first, then what of
+    them is still to order.
+    """
     from_rack = sum(1 for bar in group.bars if bar.offcut) if group else 0
     hand = sum(line.on_hand for line in lines)
     sources = [f"{bars_words(hand)} on hand"] if hand else []
     if from_rack:
         sources.append(f"{from_rack} offcut{'s' if from_rack != 1 else ''} from the rack")
     rack = " and ".join(sources)
+    placed = any(line.ordered for line in lines)
+    more = _more_words(lines, currency, lengths)
     lines = tuple(line for line in lines if line.bars)
     if not lines:
         return f"{material}: nothing to order" + (f"; cut {rack}." if rack else ".")
-    bars = " and ".join(f"{bars_words(line.bars)} of {lengths.said(line.length)}" for line in lines)
+    bars = " and ".join(f"{_with_reserve(line)} of {lengths.said(line.length)}" for line in lines)
     plus = f", and take {rack}" if rack else ""
     sums = [line.sum for line in lines if line.sum is not None]
-    if len(sums) < len(lines):
-        return f"Order {bars} {material}{plus}."
-    return f"Order {bars} {material}{plus}: {amount(sum(sums), currency)}."
+    cost = f": {amount(sum(sums), currency)}" if len(sums) == len(lines) else ""
+    if placed:
+        return f"In all {bars} {material}{plus}{cost}. Beyond what plans before have ordered: {more}."
+    return f"Order {bars} {material}{plus}{cost}."
+
+
+def _with_reserve(line: OrderLine) -> str:
+    """Say how many bars are ordered, and how many of them nobody plans to cut."""
+    reserve = min(line.reserve, line.bars)
+    return f"{bars_words(line.bars)} ({reserve} of them in reserve)" if reserve else bars_words(line.bars)
+
+
+def _more_words(lines: Sequence[OrderLine], currency: str, lengths: BothUnits) -> str:
+    new = [line for line in lines if line.more]
+    each = [f"{bars_words(line.more)} of {lengths.said(line.length)}" for line in new]
+    return f"{' and '.join(each)}{more_cost_words(new, currency)}" if new else "nothing more"
+
+
+def more_cost_words(lines: Sequence[OrderLine], currency: str) -> str:
+    """Say the money of what is still to order, after a comma; empty where no price is known."""
+    sums = [line.more * line.price for line in lines if line.more and line.price is not None]
+    if not sums:
+        return ""
+    unpriced = sum(1 for line in lines if line.more and line.price is None)
+    but = f" and {unpriced} order line{'s' if unpriced > 1 else ''} without a price" if unpriced else ""
+    return f", {amount(sum(sums), currency)}{but}"
+
+
+def placed_words(plan: Plan) -> str:
+    """Say what is left to order where the plan before is ordered; empty for a first plan."""
+    if not any(line.ordered for line in plan.order):
+        return ""
+    lengths = BothUnits.of(plan)
+    more = [
+        f"{bars_words(line.more)} of {lengths.said(line.length)} {material_of(line)}"
+        for line in plan.order
+        if line.more
+    ]
+    left = [
+        f"{bars_words(line.left_over)} of {lengths.said(line.length)} {material_of(line)}"
+        for line in plan.order
+        if line.left_over
+    ]
+    stock = f"; {' and '.join(left)} will be left over" if left else ""
+    where = f"Where plan {plan.follows} is ordered already"
+    if not more:
+        return f"{where}, nothing more is to be ordered{stock}."
+    cost = more_cost_words(plan.order, plan.request.currency)
+    return f"{where}, order only {' and '.join(more)} more{cost}{stock}."
+
+
+def reserve_words(plan: Plan) -> str:
+    """Say how many of the reserve bars that were ordered before are cut; empty where none is."""
+    lengths = BothUnits.of(plan)
+    said = [
+        f"{line.reserve_used} of {line.reserve + line.reserve_used} reserve bars of "
+        f"{lengths.said(line.length)} {material_of(line)}"
+        for line in plan.order
+        if line.reserve_used
+    ]
+    if not said:
+        return ""
+    return f"Used of the reserve, at no more cost: {' and '.join(said)}."
 
 
 def proof_words(group: GroupPlan, currency: str) -> str:
@@ -176,7 +245,7 @@ def trust_words(plan: Plan) -> str:
     groups = "1 material group" if len(searched) == 1 else f"{len(searched)} material groups"
     said = (
         f"For {groups} the last step of the proof is an exhaustive search, which has to be trusted; "
-        "`nesting audit` checks the plan and the rest of the proof again"
+        "an audit checks the plan and the rest of the proof again"
     )
     checked = sum(group.certificate.dual_bound for group in searched if group.certificate)
     cost = sum(group.cost for group in searched)
@@ -197,7 +266,9 @@ def gap_words(group: GroupPlan) -> str:
 
 def sum_words(plan: Plan) -> str:
     """Say the sum of the order, and for how many materials it is proved least."""
-    bars = sum(line.bars for line in plan.order)
+    bars = bars_words(sum(line.bars for line in plan.order))
+    reserve = sum(min(line.reserve, line.bars) for line in plan.order)
+    bars += f" ({reserve} of them in reserve)" if reserve else ""
     sums = [line.sum for line in plan.order if line.sum is not None]
     money = f", {amount(sum(sums), plan.request.currency)}" if sums else ""
     unpriced = len(plan.order) - len(sums)
@@ -206,7 +277,13 @@ def sum_words(plan: Plan) -> str:
     proved = sum(1 for group in plan.groups if group.proved)
     count = len(plan.groups)
     said = "all" if proved == count else f"{proved} of {count}"
-    return f"In all: {bars_words(bars)} to order{money}; {said} material groups proved least."
+    if any(line.ordered for line in plan.order):
+        more = sum(line.more for line in plan.order)
+        new = f"{bars_words(more)}{more_cost_words(plan.order, plan.request.currency)}" if more else "nothing"
+        return (
+            f"In all: {bars}{money}, of which {new} is still to order; {said} material groups proved least."
+        )
+    return f"In all: {bars} to order{money}; {said} material groups proved least."
 
 
 def share_text(share: float) -> str:

@@ -80,10 +80,23 @@ def placed_bars(plan: Plan) -> list[PlacedBar]:
 
 
 def _paired(old: list[PlacedBar], new: list[PlacedBar]) -> _Paired:
-    """Pair bars: same number and same cuts, then same cuts, then same number and same source."""
+    """
+    Pair bars: same number and same cuts, then same cuts, then same number and same source.
+
+    A bar the shop has reported since is itself, even when nothing was cut from it and another one is cut
+    as it was planned.
+    """
     pairs: list[tuple[PlacedBar, PlacedBar]] = []
+    reported = {one.bar.number for one in new if one.bar.state.cut}
+    reported -= {one.bar.number for one in old if one.bar.state.cut}
+
+    def as_reported(one: PlacedBar) -> object:
+        itself = one.bar.number in reported
+        return (one.bar.number, one.material, one.source) if itself else id(one)
+
     keys: tuple[Callable[[PlacedBar], object], ...] = (
         lambda one: (one.bar.number, one.same),
+        as_reported,
         lambda one: one.same,
         lambda one: (one.bar.number, one.material, one.source),
     )
@@ -142,6 +155,9 @@ def _changed(pairs: list[tuple[PlacedBar, PlacedBar]]) -> Iterator[str]:
         a, b = old.bar, new.bar
         if old.same != new.same:
             before, after = [c.piece for c in a.cuts], [c.piece for c in b.cuts]
+            if b.state is BarState.STOPPED and a.state is not BarState.STOPPED:
+                yield _stopped(a, b)
+                continue
             lost = [piece for piece in before if piece not in after]
             won = [piece for piece in after if piece not in before]
             words = [f"without {', '.join(lost)}"] if lost else []
@@ -149,6 +165,15 @@ def _changed(pairs: list[tuple[PlacedBar, PlacedBar]]) -> Iterator[str]:
             yield f"Bar {b.number} is cut {' and '.join(words) or 'in another order or to other lengths'}."
         elif a.state.cut is b.state.cut and _figures(a) != _figures(b):
             yield f"Bar {b.number} is cut alike, but its trims, strokes or tail are not the same."
+
+
+def _stopped(planned: PlannedBar, bar: PlannedBar) -> str:
+    """Say how far a bar was cut before it was given up, and what of it is planned again."""
+    again = ", ".join(cut.piece for cut in planned.cuts[len(bar.cuts) :])
+    if not bar.cuts:
+        return f"Nothing was cut from bar {bar.number}; planned again: {again}."
+    after = f"after {len(bar.cuts)} of {len(planned.cuts)} cuts"
+    return f"Bar {bar.number} was stopped {after}" + (f"; planned again: {again}." if again else ".")
 
 
 def _figures(bar: PlannedBar) -> tuple[object, ...]:

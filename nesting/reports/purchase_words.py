@@ -11,7 +11,7 @@ from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.domain.status import Status
 from nesting.domain.stock import StockLine
 from nesting.money import money_text, percent_text
-from nesting.reports.answer import amount, bars_words, share_text
+from nesting.reports.answer import amount, bars_words, reserve_words, share_text
 from nesting.reports.lengths import METRIC, BothUnits
 from nesting.reports.whereabouts import numbers_words
 from nesting.units import Length, mm
@@ -152,11 +152,12 @@ def longest_words(plan: Plan) -> str:
 
 
 def order_words(plan: Plan) -> tuple[str, ...]:
-    """Say what holds for the whole order: date, least order, budget, weight, what the sizes rest on."""
+    """Say what holds for the whole order: date, least order, budget, reserve, weight, what sizes rest on."""
     needed = plan.request.buying.needed_by
     date_said = f"Bars are needed by {needed}." if needed else ""
-    said = (date_said, least_order_words(plan), budget_words(plan), longest_words(plan), weight_words(plan))
-    return tuple(filter(None, (*said, status_words(plan))))
+    money = (least_order_words(plan), budget_words(plan), reserve_words(plan))
+    said = (date_said, *money, longest_words(plan), weight_words(plan), status_words(plan))
+    return tuple(filter(None, said))
 
 
 def to_pay(plan: Plan) -> int:
@@ -178,6 +179,12 @@ def least_order_words(plan: Plan) -> str:
     if said and len({line.supplier for line in plan.request.stock}) > 1:
         said.append("Which supplier is the better buy was decided without it.")
     return " ".join(said)
+
+
+def is_over(plan: Plan) -> bool:
+    """Whether the priced lines come to more than the budget."""
+    budget = plan.request.buying.budget
+    return budget is not None and to_pay(plan) > budget
 
 
 def budget_words(plan: Plan) -> str:

@@ -9,9 +9,9 @@ from nesting.domain.plan import Plan, PlannedBar
 from nesting.money import money_text
 from nesting.planning.offers import SpoiledOffer
 from nesting.planning.urgency import rank_of, ranks_of
-from nesting.reports.answer import amount, bars_words
+from nesting.reports.answer import amount, bars_words, placed_words, reserve_words
 from nesting.reports.lengths import METRIC, BothUnits
-from nesting.reports.plan_diff import cost_of_plan, listed, ordered_bars, plan_diff
+from nesting.reports.plan_diff import cost_of_plan, listed, plan_diff
 from nesting.verify.replanned import balance_of
 
 _CHOICES_SHOWN = 6
@@ -28,11 +28,12 @@ def replan_words(
     fresh plan where that is lower.
     """
     lengths = BothUnits.of(after)
+    placed = (placed_words(after), reserve_words(after))
     return (
         balance_words(after),
         *(sentence for offer in offers for sentence in offer_words(offer, lengths)),
         *plan_diff(before, after),
-        *placed_order_words(before, after),
+        *filter(None, placed),
         *urgent_words(before, after),
         *(alternative_words(before, after, alternative) if alternative else ()),
     )
@@ -57,21 +58,6 @@ def offer_words(offer: SpoiledOffer, lengths: BothUnits = METRIC) -> Iterator[st
         return
     names = [f"{choice.piece} ({lengths.said(choice.length)})" for choice in offer.choices]
     yield f"{what} can become {listed(names, _CHOICES_SHOWN)}."
-
-
-def placed_order_words(before: Plan, after: Plan) -> Iterator[str]:
-    """Say what is still to be ordered where the order of the plan before is placed already."""
-    was, now = ordered_bars(before), ordered_bars(after)
-    said = BothUnits.of(after).said
-    apart = {key: now[key] - was[key] for key in sorted(now.keys() | was.keys())}
-    more = [f"{bars_words(n)} of {said(key[1])} {key[0]}" for key, n in apart.items() if n > 0]
-    left = [f"{bars_words(-n)} of {said(key[1])} {key[0]}" for key, n in apart.items() if n < 0]
-    if not more and not left:
-        yield f"Where plan {before.id} is ordered already, nothing more is to be ordered."
-        return
-    order = f"order only {listed(more)} more" if more else "nothing more is to be ordered"
-    stock = f"; {listed(left)} will be left over" if left else ""
-    yield f"Where plan {before.id} is ordered already, {order}{stock}."
 
 
 def urgent_words(before: Plan, after: Plan) -> Iterator[str]:

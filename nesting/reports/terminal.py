@@ -13,7 +13,16 @@ from rich.text import Text
 
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar, TailFate, Totals
 from nesting.money import money_text
-from nesting.reports.answer import answer, bars_words, gap_words, loud_words, share_text, unplaced_words
+from nesting.reports.answer import (
+    answer,
+    bars_words,
+    gap_words,
+    loud_words,
+    placed_words,
+    reserve_words,
+    share_text,
+    unplaced_words,
+)
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cells_of
 from nesting.reports.cautions import MEASURE, plan_cautions
 from nesting.reports.completion import incomplete_words
@@ -22,6 +31,7 @@ from nesting.reports.lengths import METRIC, BothUnits
 from nesting.reports.purchase_words import (
     alternative_words,
     budget_words,
+    is_over,
     least_order_words,
     margin_words,
     spares_words,
@@ -57,6 +67,8 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
         Distinct bars drawn per material.
     """
     lengths, loud = BothUnits.of(plan), loud_words(plan)
+    if said := placed_words(plan):
+        console.print(Text(said, style="bold"))
     for sentence in answer(plan):
         console.print(Text(sentence, style="bold" if sentence in loud else ""))
         if plan.unplaced and sentence == unplaced_words(plan):
@@ -66,9 +78,11 @@ def print_plan(plan: Plan, console: Console, *, files: Sequence[Path] = (), bars
             console.print(_indented(Text(incomplete_words(plan))))
     if said := status_words(plan):
         console.print(Text(said))
-    for said in (least_order_words(plan), budget_words(plan)):
+    for said in (reserve_words(plan), least_order_words(plan)):
         if said:
             console.print(Text(said))
+    if said := budget_words(plan):
+        console.print(Text(said, style="bold" if is_over(plan) else ""))
     if said := unit_completion_words(plan):
         console.print(Text(said))
     if plan.small_parts is not None and (said := small_parts_line(plan.small_parts)):

@@ -6,10 +6,18 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from nesting.domain.plan import Plan
-from nesting.reports.answer import answer, loud_words, trust_words, unplaced_words
+from nesting.reports.answer import (
+    answer,
+    loud_words,
+    placed_words,
+    reserve_words,
+    trust_words,
+    unplaced_words,
+)
 from nesting.reports.cautions import plan_cautions, standing_cautions
 from nesting.reports.completion import incomplete_words, units_words
 from nesting.reports.goal_words import goal_words, unit_completion_words
+from nesting.reports.purchase_words import budget_words, is_over, least_order_words
 from nesting.reports.tables import WASTE_WORDS, account_rows, allowances, assumption_rows, given_words
 from nesting.sheets.plan_book import RULE, SHADE, Book, rows_needed
 from nesting.sheets.plan_pieces import VIEW_RULE
@@ -87,6 +95,9 @@ def write_summary(book: Book, plan: Plan) -> None:
 
 def _write_answer(pen: _Pen, plan: Plan) -> None:
     loud = loud_words(plan)
+    if placed := placed_words(plan):
+        # Whoever orders by the sentences below alone would buy everything a second time.
+        pen.paragraph(placed, larger=1.3, bold=True, border=5, font_size=14)
     for sentence in answer(plan):
         if sentence in loud:
             pen.paragraph(sentence, larger=1.3, bold=True, border=5, font_size=14)
@@ -94,8 +105,14 @@ def _write_answer(pen: _Pen, plan: Plan) -> None:
             pen.paragraph(sentence, larger=1.15, font_size=12)
         if plan.unplaced and sentence == unplaced_words(plan):
             pen.paragraph(incomplete_words(plan), larger=1.15, font_size=12)
+    budget = budget_words(plan)
+    if budget and is_over(plan):
+        pen.paragraph(budget, larger=1.3, bold=True, border=5, font_size=14)
+    elif budget:
+        pen.paragraph(budget, larger=1.15, font_size=12)
     whole = unplaced_words(plan) if not plan.unplaced and plan.pieces else ""
-    for said in filter(None, (whole, units_words(plan), trust_words(plan))):
+    others = (reserve_words(plan), least_order_words(plan), whole, units_words(plan), trust_words(plan))
+    for said in filter(None, others):
         pen.paragraph(said, larger=1.15, font_size=12)
 
 

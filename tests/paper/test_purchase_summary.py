@@ -86,3 +86,19 @@ def test_without_prices_no_job_has_a_share_of_nothing(tmp_path: Path, recorders:
     texts = recorders[0].texts
     assert texts.count("no price") == 2 + len(PLAN.jobs)
     assert not any(text.endswith(" XTS") for text in texts)
+
+
+def test_the_paper_of_a_re_plan_orders_nothing_twice(tmp_path: Path, recorders: list[Recorder]) -> None:
+    """3 bars at 18.60 in all, two of them ordered with the plan before: one is still to order, for 18.60."""
+    first, *rest = PLAN.order
+    line = replace(first, ordered=2, reserve_used=1)
+    # The others are ordered already: 1 + 7 + 6 bars.
+    others = tuple(replace(one, ordered=one.bars) for one in rest)
+    plan = replace(PLAN, order=(line, *others), follows="a" * 12, revision=1)
+    write_purchase_summary(tmp_path / "p.pdf", plan, BothUnits(), PageSize.A4)
+    texts = recorders[0].texts
+    assert {"still to order", "in all", "ordered before", "still to pay"} <= set(texts)
+    assert "Still to order 1 bar, 18.60 XTS" in texts
+    assert any(p.white and "order only 1 bar" in p.text for p in recorders[0].printed)
+    assert any(text.startswith("With what plans before have ordered, in all 17 bars") for text in texts)
+    assert any(text.startswith("Used of the reserve") for text in texts)

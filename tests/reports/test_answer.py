@@ -19,9 +19,12 @@ from nesting.reports.answer import (
     loud_words,
     material_of,
     materials_of,
+    more_cost_words,
     order_words,
+    placed_words,
     proof_of,
     proof_words,
+    reserve_words,
     rests_on_search,
     share_text,
     sum_words,
@@ -273,3 +276,55 @@ def test_a_cover_without_a_group_goes_along() -> None:
     """Where a cover has no bars of its own to prove, it is said why instead of nothing."""
     assert proof_of(SARN_COVER, None, "XTS") == "Cut together with the channel, bar by bar."
     assert proof_of(SARN, None, "XTS") == ""
+
+
+def test_reserve_bars_stand_in_the_headline() -> None:
+    """Who reads six bars for pieces that four hold must see why."""
+    six = replace(line(2000, 6, "11.40"), reserve=2)
+    assert order_words(TOLV, (six,), None, "XTS").startswith(
+        "Order 6 bars (2 of them in reserve) of 2000 mm TOLV-17N natural channel: 68.40 XTS."
+    )
+    plan = replace(example_plan(), order=(six,))
+    assert sum_words(plan).startswith("In all: 6 bars (2 of them in reserve) to order, 68.40 XTS;")
+
+
+def test_what_plans_before_have_ordered_is_not_ordered_again() -> None:
+    """Seven bars in all, six ordered: the headline asks for one more, and says its money."""
+    seven = replace(line(2000, 7, "11.40"), ordered=6)
+    assert order_words(TOLV, (seven,), None, "XTS") == (
+        "In all 7 bars of 2000 mm TOLV-17N natural channel: 79.80 XTS. "
+        "Beyond what plans before have ordered: 1 bar of 2000 mm, 11.40 XTS."
+    )
+    plan = replace(example_plan(), order=(seven,), follows="a" * 12, revision=1)
+    assert sum_words(plan).startswith(
+        "In all: 7 bars, 79.80 XTS, of which 1 bar, 11.40 XTS is still to order;"
+    )
+    assert placed_words(plan) == (
+        "Where plan aaaaaaaaaaaa is ordered already, "
+        "order only 1 bar of 2000 mm TOLV-17N natural channel more, 11.40 XTS."
+    )
+
+
+def test_nothing_more_and_what_is_left_over_is_said() -> None:
+    """A plan that needs five of six ordered bars orders nothing, and one is left over."""
+    five = replace(line(2000, 5, "11.40"), ordered=6)
+    plan = replace(example_plan(), order=(five,), follows="a" * 12, revision=1)
+    assert placed_words(plan) == (
+        "Where plan aaaaaaaaaaaa is ordered already, nothing more is to be ordered; "
+        "1 bar of 2000 mm TOLV-17N natural channel will be left over."
+    )
+    assert more_cost_words(plan.order, "XTS") == ""
+
+
+def test_a_first_plan_was_not_ordered_before() -> None:
+    """It says nothing of plans before, and nothing of a used reserve."""
+    assert (placed_words(example_plan()), reserve_words(example_plan())) == ("", "")
+
+
+def test_bars_without_a_price_are_counted_in_what_is_still_to_pay() -> None:
+    """A sum that leaves out a line must say so."""
+    lines = (
+        replace(line(2000, 7, "11.40"), ordered=6),
+        replace(line(2500, 1, "14.00"), price=None, sum=None),
+    )
+    assert more_cost_words(lines, "XTS") == ", 11.40 XTS and 1 order line without a price"

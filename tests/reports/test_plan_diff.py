@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from nesting.batch.run import plan_request
+from nesting.domain.buying import BuyingRules, Spares
 from nesting.domain.made import Span
 from nesting.domain.plan import Plan, PlannedBar
 from nesting.domain.report import BarReport, Outcome
@@ -20,7 +21,6 @@ from nesting.reports.replan_words import (
     alternative_words,
     balance_words,
     offer_words,
-    placed_order_words,
     replan_words,
     urgent_words,
 )
@@ -212,13 +212,45 @@ def test_a_placed_order_is_only_added_to() -> None:
     """Three bars of one piece each are ordered; a spoiled 1460 that becomes nothing takes a fourth."""
     plan = planned(order({1460: 3}, bars={2000: "11.40"}))
     made = again(plan, done(1, L1460_1=mm(1400)))
-    assert list(placed_order_words(plan, made.plan)) == [
-        f"Where plan {plan.id} is ordered already, order only 1 bar of 2000 mm F channel more."
+    assert (
+        f"Where plan {plan.id} is ordered already, order only 1 bar of 2000 mm F channel more, 11.40 XTS."
+    ) in replan_words(plan, made.plan, made.offers, made.alternative)
+
+
+def test_a_reserve_bar_that_is_cut_is_told() -> None:
+    """Whoever counts the bars in the shop must know that one of the reserve is gone, at no more cost."""
+    rules = BuyingRules(spares=Spares(bars=2))
+    plan = planned(replace(order({1460: 3}, bars={2000: "11.40"}), buying=rules))
+    made = again(plan, done(1, L1460_1=mm(1400)))
+    assert replan_words(plan, made.plan, made.offers, made.alternative)[-2:] == (
+        f"Where plan {plan.id} is ordered already, nothing more is to be ordered.",
+        "Used of the reserve, at no more cost: 1 of 2 reserve bars of 2000 mm F channel.",
+    )
+
+
+def test_a_stopped_bar_stays_itself_when_its_pieces_are_planned_again() -> None:
+    """Bar 1 was given up before its first cut: it is not new, the bar that takes its place is."""
+    plan = planned(order({659: 6}, bars={2000: "11.40"}))
+    hurt = BarReport(bar=1, outcome=Outcome.STOPPED, defects=(Span(mm(100), mm(1900)),))
+    made = again(plan, hurt).plan
+    pieces = ", ".join(cut.piece for cut in bars_of(plan)[1].cuts)
+    said = list(bar_changes(plan, made))
+    assert said[:3] == [
+        "Bar 1 is stopped.",
+        "Bar 1 is damaged from 100 mm to 1900 mm.",
+        f"Nothing was cut from bar 1; planned again: {pieces}.",
     ]
-    assert list(placed_order_words(made.plan, plan)) == [
-        f"Where plan {made.plan.id} is ordered already, nothing more is to be ordered; 1 bar of 2000 mm F "
-        "channel will be left over."
-    ]
+    assert said[3] == f"Bar 3 (F channel, new 2000 mm: {pieces}) is new."
+
+
+def test_a_bar_stopped_half_way_says_how_far_it_came() -> None:
+    """One of three cuts was made; the other two pieces are planned again."""
+    plan = planned(order({659: 6}, bars={2000: "11.40"}))
+    hurt = BarReport(bar=1, outcome=Outcome.STOPPED, made=1, defects=(Span(mm(700), mm(1900)),))
+    first, *rest = (cut.piece for cut in bars_of(plan)[1].cuts)
+    said = list(bar_changes(plan, again(plan, hurt).plan))
+    assert f"Bar 1 was stopped after 1 of 3 cuts; planned again: {', '.join(rest)}." in said
+    assert not any(f"without {first}" in sentence for sentence in said)
 
 
 def test_an_urgent_piece_does_not_wait_for_its_bars_number() -> None:
@@ -245,7 +277,7 @@ def test_damage_and_loss_in_words() -> None:
     assert said[:3] == [
         "Bar 1 is stopped.",
         "Bar 1 is damaged from 1500 mm to 1510 mm.",
-        "Bar 1 is cut without L659.2, L659.3.",
+        "Bar 1 was stopped after 1 of 3 cuts; planned again: L659.2, L659.3.",
     ]
 
 

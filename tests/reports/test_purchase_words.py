@@ -21,6 +21,7 @@ from nesting.reports.purchase_words import (
     alternative_words,
     break_words,
     budget_words,
+    is_over,
     least_order_words,
     line_note,
     longest_words,
@@ -35,6 +36,7 @@ from nesting.reports.purchase_words import (
     weight_words,
 )
 from nesting.units import mm
+from tests.reports.plans import example_plan
 
 TEN_OFF = PriceBreak(bars=6, off=1000)
 STOCK = StockLine(
@@ -203,3 +205,11 @@ def test_an_order_says_what_holds_for_all_of_it(plan: Plan) -> None:
     assert "OVER" in said[1]
     assert said[2].startswith("Longest bar: 2000 mm")
     assert all(said)
+
+
+@pytest.mark.parametrize(("budget", "over"), [("165.20", False), ("165.19", True), (None, False)])
+def test_a_budget_is_over_from_the_first_coin_on(budget: str | None, over: bool) -> None:
+    """3 x 18.60 + 11.40 + 7 x 14.00 = 165.20: exactly the budget is not over it, and none is never."""
+    rules = BuyingRules(budget=None if budget is None else read_money(budget))
+    example = example_plan()
+    assert is_over(replace(example, request=replace(example.request, buying=rules))) is over

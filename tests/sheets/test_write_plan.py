@@ -8,8 +8,10 @@ from typing import Any
 import openpyxl
 import pytest
 
+from nesting.domain.buying import BuyingRules
 from nesting.domain.plan import Plan
 from nesting.errors import Finding, Severity, Where
+from nesting.money import read_money
 from nesting.reports.completion import unit_rows, units_words
 from nesting.sheets.plan_bar_band import GRID
 from nesting.sheets.plan_book import Book
@@ -118,6 +120,32 @@ def test_an_order_with_every_price_has_a_plain_total(tmp_path: Path) -> None:
         rows = rows_of(read_back(replace(PLAN, order=lines), tmp_path)["Order"])
         total = next(row for row in rows if row[0] == "total")
         assert (total[15], total[17]) == expected
+
+
+def test_the_order_of_a_re_plan_asks_only_for_what_is_new(tmp_path: Path) -> None:
+    """3 bars at 18.60 in all, two of them ordered; the 14 others are ordered too: 18.60 is still to pay."""
+    first, *rest = PLAN.order
+    others = tuple(replace(line, ordered=line.bars) for line in rest)
+    plan = replace(PLAN, order=(replace(first, ordered=2), *others), follows="a" * 12, revision=1)
+    book = read_back(plan, tmp_path)
+    rows = rows_of(book["Order"], 3)
+    assert rows[0][11] == "bars in all"
+    assert rows[0][16:18] == ["ordered with plans before", "still to order"]
+    assert (rows[1][11], rows[1][16:19]) == (3, [2, 1, 18.6])
+    total = next(row for row in rows if row[0] == "total")
+    assert (total[11], total[15:19]) == (17, [165.2, 16, 1, 18.6])
+    for sheet in ("Summary", "Order"):
+        assert any("order only 1 bar of 3000 mm" in text for text in texts_of(book[sheet]))
+
+
+def test_a_budget_that_does_not_hold_is_loud_on_the_first_page(tmp_path: Path) -> None:
+    """165.20 of 100.00: the Summary says so in bold; what is left of a larger budget stands there plainly."""
+    for budget, words, bold in (("100.00", "65.20 XTS OVER", True), ("200.00", "34.80 XTS of", False)):
+        rules = BuyingRules(budget=read_money(budget))
+        plan = replace(PLAN, request=replace(PLAN.request, buying=rules))
+        sheet = read_back(plan, tmp_path)["Summary"]
+        (cell,) = (c for row in sheet.iter_rows() for c in row if str(c.value).startswith(words))
+        assert bool(cell.font.bold) is bold
 
 
 def test_texts_that_look_like_formulas_stay_texts(book: Any) -> None:

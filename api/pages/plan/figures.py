@@ -16,8 +16,11 @@ from nesting.reports.answer import (
     loud_words,
     material_of,
     materials_of,
+    more_cost_words,
     order_words,
+    placed_words,
     proof_of,
+    reserve_words,
     share_text,
     sum_words,
     trust_words,
@@ -29,6 +32,8 @@ from nesting.reports.lengths import BothUnits
 from nesting.reports.purchase_words import (
     alternative_words,
     break_words,
+    budget_words,
+    is_over,
     line_note,
     longest_words,
     margin_words,
@@ -92,9 +97,22 @@ class Answer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderRow:
-    """One line of the order, as texts."""
+    """
+    One line of the order, as texts.
+
+    Parameters
+    ----------
+    reserve
+        Bars among them that nobody plans to cut.
+    ordered, more, more_sum
+        Bars that plans before have ordered, those still to order, and their price.
+    """
 
     bars: int
+    reserve: int
+    ordered: int
+    more: int
+    more_sum: str
     length: str
     material: str
     price: str
@@ -124,17 +142,28 @@ class Money:
     ----------
     priced
         Whether any line has a price.
+    again
+        Whether plans before have ordered any of it.
     more
         How many lines there are beyond those that are listed.
-    total, longest
-        The sum in words; the longest bar that must be carried.
+    total, still, longest
+        The sum in words, what of it is still to order, the longest bar that must be carried.
+    budget, over
+        What is left of the budget, and whether nothing is; empty without one.
+    reserve
+        How much of the reserve is used; empty while none is.
     """
 
     priced: bool
+    again: bool
     lines: tuple[OrderRow, ...]
     more: int
     total: str
+    still: str
     longest: str
+    budget: str
+    over: bool
+    reserve: str
     jobs: tuple[ShareRow, ...]
 
 
@@ -151,8 +180,9 @@ def answer_view(plan: Plan, lengths: BothUnits) -> Answer:
         status_words(plan),
         small,
     )
+    over = budget_words(plan) if is_over(plan) else ""
     return Answer(
-        loud=tuple(loud_words(plan)),
+        loud=tuple(filter(None, (*loud_words(plan), placed_words(plan), over))),
         whole=sum_words(plan) if len(materials) > 1 else "",
         materials=tuple(_material(plan, one, groups.get(one), lengths) for one in materials[:MOST_ROWS]),
         more=len(materials[MOST_ROWS:]),
@@ -164,6 +194,8 @@ def money_view(plan: Plan, lengths: BothUnits) -> Money:
     """Give the order line by line, and what each job bears of it."""
     sums = [line.sum for line in plan.order if line.sum is not None]
     total = bars_words(sum(line.bars for line in plan.order))
+    if reserve := sum(min(line.reserve, line.bars) for line in plan.order):
+        total += f" ({reserve} of them in reserve)"
     if sums:
         total += f", {amount(sum(sums), plan.request.currency)}"
     if sums and len(sums) < len(plan.order):
@@ -171,10 +203,16 @@ def money_view(plan: Plan, lengths: BothUnits) -> Money:
     priced = any(group.priced for group in plan.groups)
     return Money(
         priced=bool(sums),
+        again=any(line.ordered for line in plan.order),
         lines=tuple(_order_row(plan, line, lengths) for line in plan.order[:MOST_ROWS]),
         more=len(plan.order[MOST_ROWS:]),
         total=total,
+        still=bars_words(sum(line.more for line in plan.order))
+        + more_cost_words(plan.order, plan.request.currency),
         longest=longest_words(plan),
+        budget=budget_words(plan),
+        over=is_over(plan),
+        reserve=reserve_words(plan),
         jobs=tuple(
             ShareRow(
                 job=share.job,
@@ -227,6 +265,10 @@ def _cost(group: GroupPlan, cost: int) -> str:
 def _order_row(plan: Plan, line: OrderLine, lengths: BothUnits) -> OrderRow:
     return OrderRow(
         bars=line.bars,
+        reserve=min(line.reserve, line.bars),
+        ordered=line.ordered,
+        more=line.more,
+        more_sum="no price" if line.price is None else money_text(line.more * line.price),
         length=lengths.both(line.length),
         material=str(material_of(line)),
         price="no price" if line.price is None else money_text(line.price),

@@ -9,10 +9,10 @@ from typing import Any
 
 from nesting.domain.plan import Plan
 from nesting.planning.offers import Choice, SpoiledOffer
-from nesting.reports.answer import amount
+from nesting.reports.answer import amount, placed_words, reserve_words
 from nesting.reports.lengths import BothUnits
 from nesting.reports.plan_diff import cost_of_plan, plan_diff
-from nesting.reports.replan_words import balance_words, offer_words, placed_order_words, urgent_words
+from nesting.reports.replan_words import balance_words, offer_words, urgent_words
 
 MOST_SAID = 12
 
@@ -85,7 +85,7 @@ def _said(
     first = (
         balance_words(after),
         *(said for offer in offers for said in offer_words(offer, lengths)),
-        *placed_order_words(before, after),
+        *filter(None, (placed_words(after), reserve_words(after))),
         *urgent_words(before, after),
     )
     return tuple(_named(one, before, after, names) for one in first), told

@@ -6,9 +6,10 @@ import pytest
 
 from api.pages.plan import figures as module
 from api.pages.plan.figures import answer_view, money_view
-from nesting.domain.plan import Alternative, Margins
+from nesting.domain.buying import BuyingRules
+from nesting.domain.plan import Alternative, Margins, Plan
 from nesting.money import read_money
-from nesting.reports.answer import answer
+from nesting.reports.answer import answer, placed_words
 from nesting.reports.lengths import METRIC, BothUnits
 from nesting.units import Unit, mm
 from tests.reports.plans import TOLV, empty_plan, example_plan
@@ -75,3 +76,38 @@ def test_hundreds_of_materials_stay_a_page(monkeypatch: pytest.MonkeyPatch) -> N
     answered, money = answer_view(PLAN, METRIC), money_view(PLAN, METRIC)
     assert (len(answered.materials), answered.more) == (2, 2)
     assert (len(money.lines), money.more) == (2, 3)
+
+
+def ordered_before() -> Plan:
+    """Give the example with its first line ordered but for one bar, one of its bars in reserve."""
+    first, *rest = PLAN.order
+    line = replace(first, ordered=first.bars - 1, reserve=1, reserve_used=1)
+    return replace(PLAN, order=(line, *rest), follows="a" * 12, revision=1)
+
+
+def test_what_is_ordered_already_stands_beside_what_is_still_to_order() -> None:
+    """3 bars at 18.60, two of them ordered: one more, 18.60; nobody who orders by the page buys twice."""
+    plan = ordered_before()
+    money = money_view(plan, METRIC)
+    first = money.lines[0]
+    assert (first.bars, first.reserve, first.ordered, first.more, first.more_sum) == (3, 1, 2, 1, "18.60")
+    assert money.again
+    assert money.reserve.startswith("Used of the reserve")
+    assert placed_words(plan) in answer_view(plan, METRIC).loud
+    assert not money_view(PLAN, METRIC).again
+
+
+def test_the_reserve_is_part_of_the_sum() -> None:
+    """In all 17 bars, one of which nobody plans to cut."""
+    assert money_view(ordered_before(), METRIC).total.startswith("17 bars (1 of them in reserve), 165.20 XTS")
+
+
+def test_a_budget_that_does_not_hold_is_loud() -> None:
+    """165.20 of 100.00: the page says it at its top and beside the money; what is left is said quietly."""
+    small = replace(PLAN, request=replace(PLAN.request, buying=BuyingRules(budget=read_money("100.00"))))
+    over = "65.20 XTS OVER the budget of 100.00 XTS, lines without a price not counted (2)."
+    assert over in answer_view(small, METRIC).loud
+    assert (money_view(small, METRIC).budget, money_view(small, METRIC).over) == (over, True)
+    large = replace(PLAN, request=replace(PLAN.request, buying=BuyingRules(budget=read_money("200.00"))))
+    assert not any("budget" in said for said in answer_view(large, METRIC).loud)
+    assert money_view(large, METRIC).budget.startswith("34.80 XTS of the budget")
