@@ -25,12 +25,20 @@ SAW_DEFAULTS = frozenset(f"default-{name.replace('_', '-')}" for name in SAW_LEN
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CellView:
-    """A cell of the list: its place, its text, and what the file says where it was corrected."""
+    """
+    A cell of the list: its place, its text, and what the file says where it was corrected.
+
+    Parameters
+    ----------
+    lent
+        What a merged cell that begins further up lends it; empty where it has a text of its own.
+    """
 
     where: Where
     text: str
     was: str | None
     marked: bool
+    lent: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -187,6 +195,7 @@ class _Setter:
         self._opened = opened
         self._was = {one.where: one.was for one in draft.corrections}
         self._sheets = {sheet.name: sheet for sheet in sheets}
+        self._lent = {key: text for sheet in sheets for key, text in _lent(sheet)}
         self._headers = {name: _header(sheet) for name, sheet in self._sheets.items()}
         self._by_row: dict[tuple[str, int], list[Said]] = defaultdict(list)
         for one in said:
@@ -279,7 +288,19 @@ class _Setter:
             text=cell.raw,
             was=self._was.get(where),
             marked=any(one.where == where and one.severity is not Severity.NOTE for one in said),
+            lent="" if cell.filled else self._lent.get((sheet.name, cell.row, cell.column), ""),
         )
+
+
+def _lent(sheet: Sheet) -> Iterator[tuple[tuple[str, int, int], str]]:
+    """Give the cells that a merged block lends its text, as the reader of lists spreads it downwards."""
+    rows = {row.number: row for row in sheet.rows}
+    last = max(rows, default=0)
+    for block in sheet.blocks:
+        top = rows.get(block.top)
+        if top is not None and (text := top.cell(block.left).raw):
+            for number in range(block.top + 1, min(block.bottom, last) + 1):
+                yield (sheet.name, number, block.left), text
 
 
 def _header(sheet: Sheet) -> Row | None:

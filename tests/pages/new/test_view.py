@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 from api.catalogue.contents import Contents
@@ -45,10 +46,22 @@ class Lists:
     ) -> DraftView:
         path = self._folder / "list.csv"
         path.write_text(text)
+        return self.read(path, corrections=corrections, choices=choices, show=show, page=page, opened=opened)
+
+    def read(
+        self,
+        path: Path,
+        *,
+        corrections: tuple[Corrected, ...] = (),
+        choices: dict[str, str] | None = None,
+        show: Show | None = None,
+        page: int = 1,
+        opened: str = "",
+    ) -> DraftView:
         draft = Draft(
             id="0" * 32,
-            name="list.csv",
-            body=text.encode(),
+            name=path.name,
+            body=path.read_bytes(),
             corrections=corrections,
             choices={"bars": "6000 mm"} | (choices or {}),
             made_at=1,
@@ -194,3 +207,24 @@ def test_a_list_without_headings_shows_how_it_begins(lists: Lists) -> None:
         ["305-2", "1", "700"],
     ]
     assert [(line.verdict, line.open) for line in table.lines] == [(None, True), (None, False)]
+
+
+def test_a_merged_cell_is_shown_in_every_row_it_lends_itself_to(lists: Lists, tmp_path: Path) -> None:
+    """Unit 305 spans three rows, and is read in all of them; the row below it has none."""
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "Runs"
+    sheet.append(["Unit", "Run", "Quantity", "Length (mm)", "Family", "Finish"])
+    for unit, run in (("305", "A-1"), (None, "A-2"), (None, "A-3"), ("306", "A-4")):
+        sheet.append([unit, run, 1, 900, "TOLV-17N", "natural"])
+    sheet.merge_cells("A2:A4")
+    path = tmp_path / "list.xlsx"
+    book.save(path)
+    (table,) = lists.read(path).tables
+    assert [(line.cells[0].text, line.cells[0].lent) for line in table.lines] == [
+        ("305", ""),
+        ("", "305"),
+        ("", "305"),
+        ("306", ""),
+    ]
