@@ -11,6 +11,7 @@ from nesting.domain.stock import EndState, Offcut, StockLine
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_catalogue_row import CatalogueRow, catalogue_rows
 from nesting.sheets.read_header import Table
+from nesting.sheets.read_needs import Places
 from nesting.sheets.read_pieces import PARTS
 from nesting.sheets.read_plausible import check_free_bar
 from nesting.sheets.read_runs import SPLITS
@@ -105,7 +106,11 @@ def _family(
 
 
 def read_stock(
-    table: Table, findings: Findings, default_unit: Unit | None, doubtful: set[str] | None = None
+    table: Table,
+    findings: Findings,
+    default_unit: Unit | None,
+    doubtful: set[str] | None = None,
+    places: Places | None = None,
 ) -> list[StockLine]:
     """
     Give the stock lines of a catalogue sheet; without a Family column they name no family.
@@ -115,9 +120,12 @@ def read_stock(
     doubtful
         Takes the families of rows that are refused, empty where the row names none: what they have in
         stock is not known, so nothing more is to be said of it.
+    places
+        Takes the cell of each line's price, filled or not.
     """
     lines: list[StockLine] = []
     refused = set() if doubtful is None else doubtful
+    at = {} if places is None else places
     for row in catalogue_rows(table, findings, default_unit):
         family, finish = row.text("family"), row.text("finish")
         where = table.sheet.where(row.cell("length"))
@@ -130,6 +138,8 @@ def read_stock(
         length, price, count = row.length("length"), row.money("price"), _count(row)
         priced = row.cell("price")
         check_free_bar(price, table.sheet.where(priced), priced.raw, findings)
+        if "price" in table.columns:
+            at[where, "price"] = table.sheet.where(priced)
         if unnamed or length is None:
             refused.add(family)
             continue

@@ -50,7 +50,7 @@ def check_request(
     _check_ids(request, unread, findings, places)
     if stocked:
         check_stock(sure, findings, places)
-    check_prices(sure, findings)
+    check_prices(sure, findings, places)
     check_lengths(sure, findings)
     pieces = sum(run.quantity for run in request.runs) + sum(line.quantity for line in request.piece_lines)
     if pieces > MOST_PIECES:

@@ -10,7 +10,7 @@ from nesting.domain.stock import StockLine
 from nesting.errors import Where
 from nesting.sheets.findings import listed
 
-Places = dict[tuple[Where, str], Where]  # cells of a line's id, family and finish, by the line's place
+Places = dict[tuple[Where, str], Where]  # cells of a line's id, family, finish or price, by the line's place
 MaterialKey = tuple[str, str, Part]  # family, finish and part of a material, whatever its lot
 
 

@@ -88,13 +88,15 @@ def _request(
         families += read_families(table, findings, unit)
     named: list[Named] = []
     doubtful: set[str] = set()
+    prices: Places = {}
     for table in tables_of(book, STOCK, findings):
-        stock += read_stock(table, findings, unit, doubtful)
+        stock += read_stock(table, findings, unit, doubtful, prices)
         named += currencies_of(table)
     for table in tables_of(book, OFFCUTS, findings):
         offcuts += read_offcuts(table, findings, unit)
         named += currencies_of(table)
     runs, pieces, unread, places = _lines(path, book, unit, options, findings, echo)
+    places |= prices
     if not book.of(RUNS) and not book.of(PIECES):
         findings.error(
             "no-run-list",

@@ -8,7 +8,7 @@ from nesting.errors import Where
 from nesting.money import Money
 from nesting.sheets.findings import Findings, listed
 from nesting.sheets.read_defaults import BARS_OPTION
-from nesting.sheets.read_needs import Places, materials_needed, rows_text, stock_by_material
+from nesting.sheets.read_needs import Places, cell_of, materials_needed, rows_text, stock_by_material
 from nesting.sheets.read_plausible import check_free_bar
 from nesting.takeoff.joints import longest_section
 from nesting.takeoff.sections import whole_channel
@@ -42,14 +42,14 @@ def check_stock(request: Request, findings: Findings, places: Places) -> None:
             )
 
 
-def check_prices(request: Request, findings: Findings) -> None:
+def check_prices(request: Request, findings: Findings, places: Places) -> None:
     """Ask where only some lengths of a kind are priced; warn of free bars, and of prices in no currency."""
     for (family, finish, part), lines in stock_by_material(request.stock).items():
         blank = [bar for bar in lines if bar.price is None]
         if blank and len(blank) < len(lines):
             findings.ask(
                 "some-prices-missing",
-                blank[0].where,
+                cell_of(places, blank[0].where, "price"),
                 f"{family} {finish} {part.value}",
                 "Other lengths have a price, this one has none; they cannot be compared. Give all or none.",
             )

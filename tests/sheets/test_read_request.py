@@ -210,7 +210,7 @@ def test_pieces_may_stand_in_for_runs(tmp_path: Path) -> None:
             "Stock",
             {"Family": "TOLV-17N", "Finish": "natural", "Length": "3000 mm"},
             "some-prices-missing",
-            "Stock!D4",
+            "Stock!E4",
         ),
         ("Stock", {"Family": "TOLV-17N", "Part": "lead", "Length": "3 m"}, "part-not-understood", "Stock!C4"),
         (
