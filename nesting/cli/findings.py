@@ -60,9 +60,16 @@ def granted(findings: Sequence[Finding]) -> str:
         else:
             saw.append(said)
     taken = [*saw, *(f"{said} ({count} line{'s' * (count != 1)})" for said, count in lines.items())]
-    sections = sum(1 for finding in dict.fromkeys(findings) if finding.code == "run-in-sections")
-    if sections:
-        taken.append(f"{sections} run{'s' * (sections != 1)} longer than a bar made in sections")
+    meant = [
+        finding.found
+        for finding in dict.fromkeys(findings)
+        if finding.code == "run-in-sections" and finding.severity is Severity.NOTE
+    ]
+    if meant:
+        more = f" and {len(meant) - 1} more" if len(meant) > 1 else ""
+        taken.append(
+            f"{len(meant)} run{'s' * (len(meant) != 1)} longer than a bar made in sections ({meant[0]}{more})"
+        )
     if any(finding.code == "read-as-pieces" for finding in findings):
         taken.append("the lengths are pieces as sawn, none made in sections")
     return f"Taken for granted: {'; '.join(taken)}." if taken else ""

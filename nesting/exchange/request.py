@@ -18,6 +18,7 @@ from nesting.exchange.refused import findings_of
 from nesting.exchange.request_document import PLACED, REQUEST, RequestDocument
 from nesting.exchange.request_example import REQUEST_EXAMPLE
 from nesting.exchange.schema import schema_of
+from nesting.takeoff.in_sections import runs_in_sections
 from nesting.takeoff.plausible import FREE_BAR, MOST, short_lines, unlikely_allowance
 from nesting.units import Unit, length_text
 
@@ -95,7 +96,7 @@ def default_warnings(document: RequestDocument, source: str) -> Iterator[Finding
 
 
 def plausibility_warnings(request: Request, document: RequestDocument, source: str) -> Iterator[Finding]:
-    """Warn of what can be read exactly and is hardly meant, as in a workbook: saw, free bars, slivers."""
+    """Warn of what can be read exactly and is hardly meant, as in a workbook: saws, bars, slivers, joints."""
 
     def warning(code: str, where: Where, found: str, message: str) -> Finding:
         return Finding(severity=Severity.WARNING, code=code, where=where, found=found, message=message)
@@ -116,6 +117,7 @@ def plausibility_warnings(request: Request, document: RequestDocument, source: s
     for line in short_lines(request):
         found = length_text(line.length, Unit.MM)
         yield warning("very-short", line.where, found, f"{line.words} Check it before anything is cut.")
+    yield from runs_in_sections(request)
 
 
 def _contradictions(document: RequestDocument, source: str) -> Iterator[Finding]:

@@ -9,6 +9,7 @@ from fractions import Fraction
 from nesting.domain.request import Request
 from nesting.errors import Where
 from nesting.sheets.findings import Findings
+from nesting.takeoff.in_sections import runs_in_sections
 from nesting.takeoff.plausible import FREE_BAR, short_lines, unlikely_allowance
 from nesting.units import Length, Unit, length_text
 
@@ -27,6 +28,12 @@ def check_short(request: Request, raw: Mapping[Where, str], findings: Findings) 
         otherwise = _otherwise(text, line.length)
         said = f"{line.words}{otherwise} Check it before anything is cut."
         findings.warning("very-short", line.where, text, said)
+
+
+def check_long(request: Request, findings: Findings) -> None:
+    """Say at its cell of each run longer than a bar how many sections it takes: one zero too many does it."""
+    for long in runs_in_sections(request):
+        findings.add(long.severity, long.code, long.where, long.found, long.message)
 
 
 def check_saw_value(field: str, value: Length, where: Where, found: str, findings: Findings) -> None:

@@ -24,7 +24,7 @@ from nesting.sheets.read_lines import LineReader, floor_of_tab
 from nesting.sheets.read_needs import Places
 from nesting.sheets.read_options import NO_OPTIONS, ReadOptions
 from nesting.sheets.read_pieces import read_pieces, told_apart
-from nesting.sheets.read_plausible import check_short
+from nesting.sheets.read_plausible import check_long, check_short
 from nesting.sheets.read_report import ReadEcho, ReadOutcome, RowEcho
 from nesting.sheets.read_runs import qualified, read_runs
 from nesting.sheets.read_saw import NO_SAW_SHEET, SawSheet, currency_of, read_saw_sheet, saw_rules
@@ -139,6 +139,7 @@ def _request(
     request = replace(request, stock=(*request.stock, *quick_stock(request, options)))
     check_request(request, spelling, findings, places, unread=unread, stocked=stocked, doubtful=doubtful)
     check_short(request, {row.where: row.raw for row in echo}, findings)
+    check_long(request, findings)
     return request
 
 

@@ -9,9 +9,10 @@ from itertools import pairwise
 from nesting.domain.material import CoverMode, Family, Part, SplitRule
 from nesting.domain.request import Request
 from nesting.domain.runs import EndCondition, LengthKind, Run
+from nesting.domain.stock import StockLine
 from nesting.takeoff.channel import channel_length, finished_length
 from nesting.takeoff.cover import caps_meet, cover_length
-from nesting.takeoff.joints import equal_split, full_split, sections_needed
+from nesting.takeoff.joints import equal_split, full_split, longest_section, sections_needed
 from nesting.takeoff.rounding import sawn_cover
 from nesting.units import NO_LENGTH, Length, Unit, length_text
 
@@ -59,6 +60,16 @@ def whole_channel(run: Run, family: Family) -> Length:
         cap_left=family.cap_thickness if run.left.capped else NO_LENGTH,
         cap_right=family.cap_thickness if run.right.capped else NO_LENGTH,
     )
+
+
+def longest_sections(request: Request, part: Part) -> dict[tuple[str, str], Length | None]:
+    """Give the longest section of each family and finish on offer, of channel or of cover."""
+    lines: dict[tuple[str, str], list[StockLine]] = {}
+    for line in request.stock:
+        if line.part is part:
+            lines.setdefault((line.family, line.finish), []).append(line)
+    saw, slivers = request.saw_for(part), request.goals.slivers
+    return {key: longest_section(offered, saw, slivers=slivers) for key, offered in lines.items()}
 
 
 def nose_at(family: Family, end: EndCondition) -> Length:

@@ -10,18 +10,15 @@ from nesting.domain.pieces import Piece, StripCut
 from nesting.domain.plan import Unplaced
 from nesting.domain.request import Request
 from nesting.domain.runs import EndCondition, PieceLine, Run
-from nesting.domain.stock import StockLine
-from nesting.errors import Finding, Severity
-from nesting.takeoff.joints import longest_section
+from nesting.errors import Finding
+from nesting.takeoff.in_sections import IN_SECTIONS, told
 from nesting.takeoff.mitred_run import MitredRun, mitred_run
 from nesting.takeoff.names import cover_name, names_of_runs, piece_name, with_unique_names
 from nesting.takeoff.rounding import round_nearest, sawn_channel
 from nesting.takeoff.run_covers import CoverPart, covers_over_joints, joints_together, staggers
 from nesting.takeoff.run_strip import strip_of_run
-from nesting.takeoff.sections import NotMade, Section, sections_of, whole_channel
-from nesting.units import NO_LENGTH, Length, mm_text
-
-_SECTIONS_SHOWN = 6
+from nesting.takeoff.sections import NotMade, Section, longest_sections, sections_of, whole_channel
+from nesting.units import NO_LENGTH, Length
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +53,13 @@ def take_off(request: Request) -> Takeoff:
     longer run possible. Where nothing of the material is stocked the channel stays whole.
     """
     names = names_of_runs((*request.runs, *request.piece_lines))
-    longest = _longest_sections(request, Part.CHANNEL)
-    longest_cover = _longest_sections(request, Part.COVER)
+    longest = longest_sections(request, Part.CHANNEL)
+    longest_cover = longest_sections(request, Part.COVER)
     pieces: list[Piece] = []
     strips: list[StripCut] = []
     unplaced: list[Unplaced] = []
     findings: list[Finding] = []
+    divided: list[tuple[Run, tuple[Length, ...]]] = []
     for run in request.runs:
         try:
             family = _family_of(run, request)
@@ -87,7 +85,7 @@ def take_off(request: Request) -> Takeoff:
             continue
         pieces.extend(taken)
         if len(sections) > 1:
-            findings.append(_in_sections(run, sections))
+            divided.append((run, tuple(section.length for section in sections)))
         for found in strip_of_run(run, family, sawn):
             if isinstance(found, StripCut):
                 strips.append(found)
@@ -101,31 +99,10 @@ def take_off(request: Request) -> Takeoff:
             unplaced.append(
                 _unplaced(line, NotMade("no-length", line.length, "shorter than the saw can be set to"))
             )
+    # A reader that knew the bars has said so at the cell; one that did not could not.
+    known = {finding.found for finding in request.findings if finding.code == IN_SECTIONS}
+    findings.extend(one for one in told(request, divided) if one.found not in known)
     return Takeoff(tuple(with_unique_names(pieces)), tuple(strips), tuple(unplaced), tuple(findings))
-
-
-def _in_sections(run: Run, sections: tuple[Section, ...]) -> Finding:
-    """Say that a run is longer than a bar and is made with joints."""
-    shown = [mm_text(section.length) for section in sections[:_SECTIONS_SHOWN]]
-    lengths = " + ".join([*shown, *["..."] * (len(sections) > len(shown))])
-    return Finding(
-        severity=Severity.NOTE,
-        code="run-in-sections",
-        where=run.where,
-        found=f"{run.job} {run.id}",
-        message=f"The run is longer than a bar yields and is made in {len(sections)} sections with joints: "
-        f"{lengths} mm. Write never into Split where there must be no joint.",
-    )
-
-
-def _longest_sections(request: Request, part: Part) -> dict[tuple[str, str], Length | None]:
-    """Give the longest section of each family and finish on offer, of channel or of cover."""
-    lines: dict[tuple[str, str], list[StockLine]] = {}
-    for line in request.stock:
-        if line.part is part:
-            lines.setdefault((line.family, line.finish), []).append(line)
-    saw, slivers = request.saw_for(part), request.goals.slivers
-    return {key: longest_section(offered, saw, slivers=slivers) for key, offered in lines.items()}
 
 
 def _unplaced(line: Run | PieceLine, why: NotMade) -> Unplaced:

@@ -59,9 +59,22 @@ def test_defaults_are_one_line() -> None:
         ]
     )
     assert line == (
-        "Taken for granted: kerf 3 mm; kind finished (15 lines); 1 run longer than a bar made in sections."
+        "Taken for granted: kerf 3 mm; kind finished (15 lines); "
+        "1 run longer than a bar made in sections (x)."
     )
     assert granted([]) == ""
+
+
+def test_an_extra_zero_is_named_on_the_terminal(tmp_path: Path) -> None:
+    """Protects the shop from 18060 for 1806: run, length and sections are said, with the cell."""
+    path = tmp_path / "runs.csv"
+    path.write_text(
+        "job,run,length mm,quantity\nYard,A-1,1806,1\nYard,A-2,18060,1\nYard,A-3,904,1\n", encoding="utf-8"
+    )
+    # 6000 - 8 - 8 = 5984 a bar yields; 18060 / 5984 = 3.02
+    said = " ".join(nesting("plan", path, "--bar", "6000 mm", "--kerf", "3 mm").stderr.split())
+    assert "Warning, runs.csv!C3: 'Yard A-2': The run of 18060 mm" in said
+    assert "in 4 sections with joints: 4515 + 4515 + 4515 + 4515 mm" in said
 
 
 def test_a_refusal_says_what_did_not_happen() -> None:

@@ -22,7 +22,7 @@ from nesting.units import inches, mm
 from tests.exchange.changed_request import changed, faults, refused
 from tests.exchange.strategies import requests
 
-UNLIKELY = {"saw-value-unlikely", "price-zero", "very-short"}
+UNLIKELY = {"saw-value-unlikely", "price-zero", "very-short", "run-in-sections"}
 
 
 def test_example_reads_as_written() -> None:
@@ -187,6 +187,7 @@ def test_places_of_an_earlier_reader_are_kept() -> None:
         ("/saw/kerf", "0 mm", "saw-value-unlikely", "/saw/kerf"),
         ("/stock/0/price", "0.00", "price-zero", "/stock/0/price"),
         ("/runs/0/length", "12 mm", "very-short", "/runs/0"),
+        ("/runs/0/length", "18060 mm", "run-in-sections", "/runs/0"),
     ],
 )
 def test_what_is_hardly_meant_is_warned_of(path: str, value: str, code: str, at: str) -> None:

@@ -684,6 +684,7 @@ LENGTHS = [
         habit="Longer than any bar, and may be split.",
         build=one_length(9000),
         reads=("1 x 9000",),
+        findings=("run-in-sections @ Runs!C2",),
     ),
     Messy(
         name="joints-off",
@@ -987,7 +988,7 @@ BARE_LISTS = [
         habit="The same, but the heading says that they are runs.",
         build=csv("run,length,quantity\nA-1,7000 mm,2\n"),
         reads=("2 x 7000",),
-        findings=(_PLAIN,),
+        findings=(_PLAIN, "run-in-sections @ list.csv!B2"),
         options=QUICK,
     ),
 ]

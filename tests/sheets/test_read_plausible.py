@@ -7,6 +7,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from nesting.errors import Severity
 from nesting.money import read_money
 from nesting.sheets.read_options import ReadOptions
 from nesting.sheets.read_request import read_list, read_request
@@ -86,3 +87,17 @@ def test_a_bar_for_nothing_is_named(tmp_path: Path) -> None:
     free = ReadOptions(bars=((mm(6000), read_money("0")),))
     assert [place for place, _ in told(bare, "price-zero", free)] == ["request!--bar"]
     assert read_request(bare, options=free).stock[0].price == 0
+
+
+def test_an_extra_zero_is_warned_of_at_its_cell(tmp_path: Path) -> None:
+    """Protects the row from passing without a mark: 18060 for 1806 needs joints, and the cell says so."""
+    path = tmp_path / "list.xlsx"
+    line = {"Length": "1806 mm", "Length kind": "finished", "Family": "TOLV-17N", "Finish": "natural"}
+    rows = [{**line, "Run": "A-1"}, {**line, "Run": "A-2", "Length": "18060 mm"}]
+    write_template(path, {**ROWS, "Runs": rows, "Pieces": []})
+    outcome = read_list(path)
+    (found,) = (one for one in outcome.findings if one.code == "run-in-sections")
+    assert found.severity is Severity.WARNING
+    (at,) = (row.where for row in outcome.echo.rows if row.id == "A-2")
+    assert found.where == at
+    assert "The run of 18060 mm" in found.message

@@ -16,6 +16,7 @@ from nesting.domain.runs import EndCondition, LengthKind, PieceLine, Place, Run
 from nesting.domain.stock import Offcut, StockLine
 from nesting.errors import Severity, Where
 from nesting.takeoff import take_off
+from nesting.takeoff.in_sections import runs_in_sections
 from nesting.units import Length, Unit, inches, mm, mm_text, read_length
 
 CAP, BARE, JOINT = EndCondition.SOLID_CAP, EndCondition.BARE, EndCondition.JOINT
@@ -236,12 +237,21 @@ def test_a_run_in_sections_is_told() -> None:
     """Nobody finds out at the bench that a run has joints: 3612 - 3 - 3 = 3606 is two of 1803."""
     (finding,) = take_off(replace(REQUEST, runs=(a_run(mm(3612), where=Where("Runs", "C9")),))).findings
     assert (finding.severity, finding.code, finding.where) == (
-        Severity.NOTE,
+        Severity.WARNING,
         "run-in-sections",
         Where("Runs", "C9"),
     )
+    assert "3612 mm" in finding.message
     assert "2 sections with joints: 1803 + 1803 mm" in finding.message
     assert take_off(replace(REQUEST, runs=(a_run(mm(1806)),))).findings == ()
+
+
+def test_a_run_that_a_reader_has_told_is_not_told_twice() -> None:
+    """Protects the list of findings from saying the same thing at two severities."""
+    request = replace(REQUEST, runs=(a_run(mm(3612)),))
+    told = tuple(runs_in_sections(request))
+    assert len(told) == 1
+    assert take_off(replace(request, findings=told)).findings == ()
 
 
 def test_a_run_too_short_for_strip_is_a_warning() -> None:
