@@ -14,10 +14,10 @@ from nesting.sheets.cells import Cell, CellKind
 from nesting.sheets.columns_currency import without_currency
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_price import read_price
-from nesting.sheets.read_values import broken_cell, money_of, quantity_of, text_of, yes_no_of
+from nesting.sheets.read_values import broken_cell, decimal_point, money_of, quantity_of, text_of, yes_no_of
 
 _BREAK = re.compile(
-    r"(?:(?P<off>[0-9.]+) ?%(?: off)?|(?P<price>[0-9.,]+)) (?:from|at) (?P<bars>[0-9]{1,6})(?: bars?)?"
+    r"(?:(?P<off>[0-9.,]+) ?%(?: off)?|(?P<price>[0-9.,]+)) (?:from|at) (?P<bars>[0-9]{1,6})(?: bars?)?"
     r"(?P<total> (?:in all|in total|altogether|total))?",
     re.IGNORECASE,
 )
@@ -64,7 +64,7 @@ def breaks_of(cell: Cell, where: Where, findings: Findings) -> tuple[PriceBreak,
                 PriceBreak(
                     bars=int(match["bars"]),
                     price=read_price(match["price"]).amount if match["price"] else None,
-                    off=read_share(match["off"]) if match["off"] else None,
+                    off=read_share(decimal_point(match["off"])) if match["off"] else None,
                     scope=BreakScope.TOTAL if match["total"] else BreakScope.LINE,
                 )
             )
@@ -136,7 +136,7 @@ def _share(cell: Cell, where: Where, findings: Findings) -> int | None:
         )
         return None
     try:
-        return read_share(text)
+        return read_share(decimal_point(text))
     except MoneyNotUnderstood as why:
         findings.error("share-not-understood", where, cell.raw, f"Accepted is {why.expected}.")
         return None

@@ -50,6 +50,7 @@ _NUMBER = re.compile(
     r"(?:w|w/m|watts?|v|vdc|v dc|volts?|k|kelvin|1/k|/k|per k|rows?|beads?)?",
     re.IGNORECASE,
 )
+_DECIMAL_COMMA = re.compile(r"(?<![0-9.,])(?P<whole>[0-9]+),(?P<rest>[0-9]+)(?![0-9.,])")
 _YES_NO = {
     **dict.fromkeys(("yes", "y", "true", "x", "1", "✓"), True),
     **dict.fromkeys(("no", "n", "false", "0", "-"), False),
@@ -191,14 +192,31 @@ def pitch_of(cell: Cell, unit: Unit | None, where: Where, findings: Findings) ->
 
 
 def number_of(cell: Cell, what: str, where: Where, findings: Findings) -> Fraction | None:
-    """Give a plain number, exactly: ``9.6``, ``9.6 W/m``, ``65e-6``; None with a finding when it is none."""
+    """Give a plain number, exactly: ``9.6``, ``9,6 W/m``, ``65e-6``; None with a finding when it is none."""
     if broken_cell(cell, where, findings):
         return None
-    match = _NUMBER.fullmatch(cell.text) if cell.kind is not CellKind.DATE else None
+    match = _NUMBER.fullmatch(decimal_point(cell.text)) if cell.kind is not CellKind.DATE else None
     if match is None:
-        findings.error("number-not-understood", where, cell.raw, f"A number is expected for the {what}.")
+        said = f"A number such as 9.6 or 9,6 is expected for the {what}."
+        if comma := _DECIMAL_COMMA.search(cell.text):
+            said += f" {comma[0]} may be {comma['whole']}{comma['rest']} or {comma['whole']}.{comma['rest']}."
+        findings.error("number-not-understood", where, cell.raw, said)
         return None
     return Fraction(match["number"])
+
+
+def decimal_point(text: str) -> str:
+    """
+    Give a text with a decimal point where a number in it has a decimal comma: ``9,6 W/m``, ``0,125``.
+
+    A comma before exactly three digits may part thousands, and stays.
+    """
+
+    def pointed(comma: re.Match[str]) -> str:
+        doubtful = len(comma["rest"]) == 3 and comma["whole"] != "0"
+        return comma[0] if doubtful else f"{comma['whole']}.{comma['rest']}"
+
+    return _DECIMAL_COMMA.sub(pointed, text)
 
 
 def yes_no_of(cell: Cell, what: str, where: Where, findings: Findings) -> bool | None:

@@ -129,7 +129,7 @@ def test_breaks_are_read_with_a_comma_and_a_currency() -> None:
     """Protects a list of prices typed on the continent: the same break as with a point."""
     findings = Findings()
     where = Where("Stock", "H2")
-    comma = breaks_of(text_cell(2, 8, "13,00 EUR from 100; 10 % from 60"), where, findings)
-    assert comma == breaks_of(text_cell(2, 8, "13.00 from 100; 10 % from 60"), where, findings)
+    comma = breaks_of(text_cell(2, 8, "13,00 EUR from 100; 2,5 % from 60"), where, findings)
+    assert comma == breaks_of(text_cell(2, 8, "13.00 from 100; 2.5 % from 60"), where, findings)
     assert [one.bars for one in comma] == [100, 60]
     assert not findings.all

@@ -114,7 +114,16 @@ def test_pitch_that_is_none() -> None:
 
 @pytest.mark.parametrize(
     ("text", "number"),
-    [("9.6", Fraction(48, 5)), ("9.6 W/m", Fraction(48, 5)), ("65e-6", Fraction(65, 10**6)), ("24V", 24)],
+    [
+        ("9.6", Fraction(48, 5)),
+        ("9.6 W/m", Fraction(48, 5)),
+        ("65e-6", Fraction(65, 10**6)),
+        ("24V", 24),
+        ("9,6", Fraction(48, 5)),
+        ("14,40 W/m", Fraction(72, 5)),
+        ("23,1e-6", Fraction(231, 10**7)),
+        ("0,125", Fraction(1, 8)),
+    ],
 )
 def test_numbers(text: str, number: Fraction) -> None:
     """Protects watts and expansions: exact, with or without their unit."""
@@ -123,12 +132,19 @@ def test_numbers(text: str, number: Fraction) -> None:
     assert not findings.all
 
 
-@pytest.mark.parametrize("text", ["-3", "about 9", "9,6", "1e999"])
+@pytest.mark.parametrize("text", ["-3", "about 9", "9,6,1", "1,250", "1.250,5", "1e999"])
 def test_numbers_that_are_none(text: str) -> None:
     """Protects against a guess: what is no plain number is refused."""
     findings = Findings()
     assert number_of(text_cell(2, 3, text), "watts", HERE, findings) is None
     assert [finding.code for finding in findings.all] == ["number-not-understood"]
+
+
+def test_a_comma_that_may_part_thousands_is_asked_about() -> None:
+    """Protects against a factor of a thousand: both readings are named, as for prices and lengths."""
+    findings = Findings()
+    assert number_of(text_cell(2, 3, "1,250 W/m"), "watts", HERE, findings) is None
+    assert "1250 or 1.250" in findings.all[0].message
 
 
 @pytest.mark.parametrize(("text", "answer"), [("yes", True), ("X", True), ("No", False), ("0", False)])
