@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from nesting.domain.plan import PlannedBar, TailFate
+from nesting.domain.plan import TailFate
 from nesting.reports.cover_words import offset_words
 from nesting.reports.gangs import Gang
+from nesting.reports.slope_words import slope_notes
 from nesting.reports.unverified import cuts_warning, unverified_cuts
 from nesting.reports.whereabouts import numbers_words, source_words
 from nesting.sheets.plan_bar_band import BAND_HEIGHT, GRID, write_band
@@ -64,7 +65,7 @@ class CutBlock:
                 shared = tuple(each.cuts[order - 1] for each in self.gang.bars)
                 yield _CUT, partial(write_shared_cut, paper, order=order, cuts=shared)
         yield _TAIL, self._tail
-        for caution in cautions(paper, bar):
+        for caution in self._cautions:
             yield _CAUTION, partial(self._caution, said=caution)
         note = offset_words(paper.plan, self.gang.group, bar, paper.pieces, paper.lengths)
         if note:
@@ -73,6 +74,26 @@ class CutBlock:
             for line in bar_lines(paper, self.gang):
                 yield lines_height(line), partial(write_bar_lines, paper, line=line)
         yield _GAP, self._nothing
+
+    @property
+    def _cautions(self) -> tuple[str, ...]:
+        """Give what must be minded at the block's bars, the sizes that must not be cut yet first."""
+        bar = self.gang.model
+        unheld = [str(order) for order, cut in enumerate(bar.cuts, start=1) if not cut.held]
+        verify = cuts_warning(unverified_cuts(bar, self.paper.unverified))
+        said = [verify] if verify else []
+        said += slope_notes(self.gang.bars)
+        if unheld:
+            said.append(
+                f"CAUTION cut {', '.join(unheld)}: piece and rest are too short to hold. Clamp in a shaped "
+                "block, never by hand."
+            )
+        if bar.sliver:
+            said.append(
+                "CAUTION last stroke: less than a kerf of metal is left, the blade is half in air. Feed "
+                "slowly."
+            )
+        return tuple(said)
 
     def _picture(self, row: int) -> None:
         paper = self.paper
@@ -127,29 +148,6 @@ class CutBlock:
         self.paper.book.band(
             self.paper.sheet, row, 0, GRID - 1, said, font_size=9, italic=True, text_wrap=True
         )
-
-
-def cautions(paper: CutPaper, bar: PlannedBar) -> tuple[str, ...]:
-    """Give what must be minded at a bar, the sizes that must not be cut yet first."""
-    unheld = [str(order) for order, cut in enumerate(bar.cuts, start=1) if not cut.held]
-    verify = cuts_warning(unverified_cuts(bar, paper.unverified))
-    said = [verify] if verify else []
-    if any(cut.sloped for cut in bar.cuts):
-        said.append(
-            "Stop = long point. / and \\ are the faces as they lie, lit face up. Far face: centre line."
-        )
-    if bar.cuts and bar.cuts[-1].slope_end:
-        said.append("The tail's near end stays sloped; its length is that of its shorter edge.")
-    if unheld:
-        said.append(
-            f"CAUTION cut {', '.join(unheld)}: piece and rest are too short to hold. Clamp in a shaped "
-            "block, never by hand."
-        )
-    if bar.sliver:
-        said.append(
-            "CAUTION last stroke: less than a kerf of metal is left, the blade is half in air. Feed slowly."
-        )
-    return tuple(said)
 
 
 def _counted(count: int, what: str) -> str:

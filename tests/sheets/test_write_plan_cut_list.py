@@ -13,10 +13,12 @@ from nesting.domain.pieces import Piece
 from nesting.domain.runs import Run
 from nesting.domain.status import Status
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cells_of
+from nesting.reports.slope_words import slope_notes
 from nesting.reports.whereabouts import bars_in_order
 from nesting.sheets.plan_bar_band import GRID, band_label
 from nesting.sheets.write_plan import write_plan
 from nesting.units import inches, mm
+from tests.paper.plans import mitred_plan
 from tests.reports.plans import SAW, TOLV, example_plan, group_of
 
 PLAN = example_plan()
@@ -310,3 +312,14 @@ def test_a_label_shortens_until_it_fits(kind: SegmentKind, cells: int, label: st
     """A clipped number could be read as another one, so a label is whole or shorter in words."""
     tag = "T-1" if kind is SegmentKind.OFFCUT else ""
     assert band_label(Segment(kind, mm(0), mm(1250), tag, 3), cells) == label
+
+
+def test_a_block_of_mitres_says_what_stop_and_face_are(tmp_path: Path) -> None:
+    """Protects the workbook's saw from other words than the printed sheet's, turned pieces included."""
+    path = tmp_path / "plan.xlsx"
+    plan = mitred_plan()
+    write_plan(plan, path)
+    said = {str(cell.value) for row in openpyxl.load_workbook(path)["Cut list"].iter_rows() for cell in row}
+    noted = {note for group in plan.groups for note in slope_notes(group.bars)}
+    assert {note.partition(" ")[0] for note in noted} >= {"Stop", "TURNED:"}
+    assert noted <= said

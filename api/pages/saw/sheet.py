@@ -14,6 +14,7 @@ from nesting.domain.plan import GroupPlan, Plan, PlannedBar
 from nesting.reports.bar_warnings import bar_warnings
 from nesting.reports.cautions import TWO_PEOPLE, saw_cautions
 from nesting.reports.lengths import BothUnits
+from nesting.reports.slope_words import slope_notes
 from nesting.reports.tables import part_words
 from nesting.reports.unverified import cuts_warning, unverified, unverified_cuts
 from nesting.reports.whereabouts import bars_in_order, pieces_by_id
@@ -58,6 +59,8 @@ class Sheet:
         How the bar's far end is.
     saw
         The saw's settings that the plan assumes, as one line.
+    notes
+        What stop, face and tail of a bar with mitred pieces are, in the words of the printed sheets.
     """
 
     number: int
@@ -74,6 +77,7 @@ class Sheet:
     trim: Said | None
     far_end: str
     saw: str
+    notes: tuple[str, ...]
     stretches: tuple[Stretch, ...]
     strokes: tuple[Stroke, ...]
     tail: Tail
@@ -145,6 +149,7 @@ class Sheets:
             trim=said_of(bar.head, lengths) if bar.head else None,
             far_end="raw end" if bar.tail_loss else "clean end",
             saw=_saw_words(group, lengths),
+            notes=slope_notes((bar,)),
             stretches=drawn(bar, int(bar.length), lengths),
             strokes=strokes_of(bar, self._pieces, self._unsure, lengths.first(group.saw.grip), lengths),
             tail=tail_of(group, bar, lengths),

@@ -9,7 +9,9 @@ import pytest
 from api.pages.saw.sheet import Sheets, Source
 from nesting.reports.cautions import MEASURE, SAW
 from nesting.reports.lengths import METRIC
+from nesting.reports.slope_words import slope_notes
 from tests.pages.saw.sheets import CLEAN, TRIMMED, plan_of, sheet_of
+from tests.paper.plans import mitred_plan
 
 
 def test_a_raw_end_is_trimmed_and_a_clean_one_is_not() -> None:
@@ -77,3 +79,13 @@ def test_a_bar_that_is_not_in_the_plan() -> None:
     assert sheets.numbers == (1,)
     with pytest.raises(KeyError):
         sheets.planned(2)
+
+
+def test_a_mitred_bar_says_what_its_stop_and_its_face_are() -> None:
+    """Protects a centimetre on a wide channel: the stop is a long point, the face a centre line."""
+    plan = mitred_plan()
+    (group,) = plan.groups
+    bar = group.bars[0]
+    assert sheet_of(plan, bar.number).notes == slope_notes((bar,))
+    assert sheet_of(plan, bar.number).notes[0].startswith("Stop = long point.")
+    assert sheet_of(plan_of(("610",), 2000)).notes == ()
