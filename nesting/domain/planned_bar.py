@@ -91,6 +91,8 @@ class PlannedBar:
     true_tail
         Tail as it was measured, or as it follows from the pieces that came out wrong; None when it is
         as planned. It decides the tail's fate.
+    short
+        Whether the bar was shorter than it should be, so that its tail is shorter than its cuts explain.
     spoiled
         Cuts whose pieces came out wrong and are asked for again.
     defects, zones
@@ -115,6 +117,7 @@ class PlannedBar:
     spoiled: tuple[Spoiled, ...] = ()
     defects: tuple[Span, ...] = ()
     zones: tuple[Zone, ...] = ()
+    short: bool = False
 
     @property
     def tail_left(self) -> Length:

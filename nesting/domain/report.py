@@ -54,7 +54,9 @@ class BarReport:
     tail
         Measured tail, for a stopped bar without damage what was left of it; None when not measured.
     made
-        Cuts made before the bar was stopped.
+        Cuts made before the bar was stopped; of a done bar all its cuts, or 0 where nobody counted.
+    short
+        Whether the bar itself was shorter than it should be, so that its tail is.
     miscuts
         Pieces that came out wrong.
     defects
@@ -67,6 +69,7 @@ class BarReport:
     made: int = 0
     miscuts: tuple[Miscut, ...] = ()
     defects: tuple[Span, ...] = ()
+    short: bool = False
     where: Where = NOWHERE
 
     def __post_init__(self) -> None:
@@ -76,8 +79,10 @@ class BarReport:
             raise ProblemError(f"{name}: a tail is not shorter than nothing.")
         if self.made < 0:
             raise ProblemError(f"{name}: the number of cuts made is negative.")
-        if self.made and outcome is not Outcome.STOPPED:
-            raise ProblemError(f"{name}: cuts made are counted for a stopped bar only.")
+        if self.made and outcome not in (Outcome.STOPPED, Outcome.DONE):
+            raise ProblemError(f"{name}: nothing is cut from a bar that is {outcome.value}.")
+        if self.short and (outcome is not Outcome.DONE or self.tail is None):
+            raise ProblemError(f"{name}: a bar that was short is reported done, with the tail it left.")
         if self.defects and outcome is not Outcome.STOPPED:
             raise ProblemError(
                 f"{name}: a damaged bar is stopped; report it as stopped, with the cuts made until then."

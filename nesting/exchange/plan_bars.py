@@ -115,10 +115,13 @@ class BarPart(PlanPart):
     """Damaged stretches of a stopped bar."""
     zones: tuple[ZonePart, ...] = ()
     """What is clear of a stopped bar behind its last cut."""
+    short: StrictBool = False
+    """Whether the bar was shorter than it should be; left out while it is not."""
 
     @classmethod
     def items(cls, value: PlannedBar) -> Iterator[tuple[str, object]]:
         """Say nothing of a bar that is simply open."""
+        unsaid = {"state": BarState.OPEN, "short": False}
         for key, held in super().items(value):
-            if key != "state" or held != BarState.OPEN:
+            if key not in unsaid or held != unsaid[key]:
                 yield key, held

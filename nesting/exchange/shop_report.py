@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any, ClassVar, Literal
 
-from pydantic import Field, StrictInt, ValidationError
+from pydantic import Field, StrictBool, StrictInt, ValidationError
 
 from nesting.domain.made import Span
 from nesting.domain.report import BarReport, Miscut, Outcome, ShopReport
@@ -69,16 +69,18 @@ class BarReportPart(RequestPart):
     tail: MaybeAllowance = None
     """Measured tail; of a stopped bar without damage, what was left of it."""
     made: Count = 0
-    """Cuts made before the bar was stopped."""
+    """Cuts made before the bar was stopped; of a done bar all its cuts, or left out."""
     miscuts: tuple[MiscutPart, ...] = ()
     """Pieces that came out wrong."""
     defects: tuple[DefectPart, ...] = ()
     """Damaged stretches of a stopped bar."""
+    short: StrictBool = False
+    """Whether the bar itself was shorter than it should be, so that the measured tail is."""
 
     @classmethod
     def items(cls, value: BarReport) -> Iterator[tuple[str, object]]:
-        """Say no number of cuts where none counts."""
-        yield from ((key, held) for key, held in super().items(value) if key != "made" or held)
+        """Say no number of cuts where none counts, and only of a short bar that it was."""
+        yield from ((key, held) for key, held in super().items(value) if key not in ("made", "short") or held)
 
 
 class ShopReportDocument(RequestPart):

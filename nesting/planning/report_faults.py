@@ -17,7 +17,8 @@ def tail_range(bar: PlannedBar, saw: SawRules, report: BarReport) -> tuple[int, 
     Give the shortest and the longest tail a done bar can have.
 
     Measured less expected lies between 0 and the bar's over-measure, within a step of the saw a cut and
-    what a tape can be read to. A piece that came out shorter leaves a longer tail.
+    what a tape can be read to. A piece that came out shorter leaves a longer tail; a bar that was short
+    itself may have left any shorter one.
     """
     lengths = {cut.piece: int(cut.length) for cut in bar.cuts}
     slack = TAPE + len(bar.cuts) * saw.step
@@ -28,6 +29,7 @@ def tail_range(bar: PlannedBar, saw: SawRules, report: BarReport) -> tuple[int, 
             least, most = 0, most + planned + saw.kerf
         else:
             least, most = least + planned - miscut.length, most + planned - miscut.length
+    least = 0 if report.short else least
     more = 0 if bar.offcut else over_measure(bar.length)
     return max(least - slack, 0), max(most + more + slack, 0)
 
@@ -70,6 +72,10 @@ def _bar_faults(group: GroupPlan, bar: PlannedBar, one: BarReport, where: Where)
         message = f"{name} has {len(bar.cuts)} cuts."
         yield _fault(where, "cuts-made", str(one.made), message)
         return
+    if one.outcome is Outcome.DONE and one.made not in (0, len(bar.cuts)):
+        message = f"{name} has {len(bar.cuts)} cuts; with fewer made it is stopped, not done."
+        yield _fault(where, "cuts-made", str(one.made), message)
+        return
     made = {cut.piece for cut in (bar.cuts[: one.made] if one.outcome is Outcome.STOPPED else bar.cuts)}
     strange = [miscut.piece for miscut in one.miscuts if miscut.piece not in made]
     for piece in strange:
@@ -103,13 +109,13 @@ def _bar_faults(group: GroupPlan, bar: PlannedBar, one: BarReport, where: Where)
         least, most = max(rest - spread, 0), rest + spread + over_measure(bar.length)
     if not least <= one.tail <= most:
         expected = mm_text(least) if least == most else f"{mm_text(least)} to {mm_text(most)}"
-        yield _fault(
-            where,
-            "tail-out-of-range",
-            mm_text(one.tail),
+        message = (
             f"{name} can have {expected} mm left. One of its pieces is probably wrong: measure them, and "
-            "report what came out.",
+            "report what came out."
         )
+        if one.tail < least and one.outcome is Outcome.DONE:
+            message += " If they are right, the bar itself was short: say so (column 'bar was short': yes)."
+        yield _fault(where, "tail-out-of-range", mm_text(one.tail), message)
 
 
 def _fault(where: Where, code: str, found: str, message: str) -> Finding:

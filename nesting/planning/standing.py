@@ -97,7 +97,11 @@ def standing_after(plan: Plan, report: ShopReport) -> Standing:
                 lot = group.material.lot or (rack[bar.source].lot if bar.source in rack else "")
                 made = stopped_bar(bar, group.saw, one.made, one.defects, one.tail) if stopped else bar
                 now = _spoil(made, one, tags)
-                now = _tagged_zones(now, tags) if stopped else _with_tail(now, group.saw, one.tail, tags)
+                now = (
+                    _tagged_zones(now, tags)
+                    if stopped
+                    else _with_tail(now, group.saw, one.tail, tags, short=one.short)
+                )
                 back.update(cut.piece for cut in bar.cuts[len(now.cuts) :])
                 back.update(miscut.piece for miscut in one.miscuts)
                 born += [_tail(now, group.material, lot)] if now.tail_tag else []
@@ -150,14 +154,16 @@ def _spoil(bar: PlannedBar, report: BarReport, tags: _Tags) -> PlannedBar:
     return replace(bar, spoiled=spoiled)
 
 
-def _with_tail(bar: PlannedBar, saw: SawRules, measured: Length | None, tags: _Tags) -> PlannedBar:
+def _with_tail(
+    bar: PlannedBar, saw: SawRules, measured: Length | None, tags: _Tags, *, short: bool
+) -> PlannedBar:
     """Give the done bar with the tail it has: measured, or as it follows from what came out wrong."""
     true = measured if measured is not None else _shifted(bar, bar.tail)
     left = bar.tail if true is None else true
     kept = left > 0 and left >= saw.keep_length
     fate = TailFate.OFFCUT if kept else TailFate.SCRAP if left else TailFate.NONE
     tag = (bar.tail_tag or tags.new(bar.number)) if kept else ""
-    return replace(bar, state=BarState.DONE, true_tail=true, fate=fate, tail_tag=tag)
+    return replace(bar, state=BarState.DONE, true_tail=true, fate=fate, tail_tag=tag, short=short)
 
 
 def _shifted(bar: PlannedBar, rest: Length) -> Length | None:

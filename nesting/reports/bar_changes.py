@@ -130,7 +130,8 @@ def _reported(pairs: list[tuple[PlacedBar, PlacedBar]], lengths: BothUnits) -> I
         a, b = old.bar, new.bar
         if b.true_tail is not None and a.true_tail != b.true_tail:
             planned = f"{lengths.said(a.tail)} was planned"
-            yield f"Bar {b.number} left a tail of {lengths.said(b.true_tail)}, {planned}."
+            short = "; the bar was short" if b.short else ""
+            yield f"Bar {b.number} left a tail of {lengths.said(b.true_tail)}, {planned}{short}."
         for spoiled in b.spoiled:
             if spoiled not in a.spoiled:
                 out = "gave nothing usable"

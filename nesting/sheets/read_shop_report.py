@@ -14,7 +14,7 @@ from nesting.sheets.cells import Cell, CellKind, Row, Sheet
 from nesting.sheets.columns import plain_words
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_csv import read_csv
-from nesting.sheets.read_values import broken_cell, length_of, text_of
+from nesting.sheets.read_values import broken_cell, length_of, text_of, yes_no_of
 from nesting.sheets.read_workbook import read_workbook
 from nesting.sheets.shop_report_columns import FIELDS, STILL_OPEN, TAB, WORDS
 from nesting.units import Length, Unit, read_unit
@@ -22,7 +22,7 @@ from nesting.units import Length, Unit, read_unit
 _SEARCHED_ROWS = 30
 _PLAN = re.compile(r"\bplan ([0-9a-f]{12})\b")
 _BRACKETS = re.compile(r"\([^)]*\)")
-_TO_FILL_IN = ("outcome", "tail", "made", "piece", "length", "start", "end")
+_TO_FILL_IN = ("outcome", "tail", "made", "piece", "length", "start", "end", "short")
 _KEPT = (*_TO_FILL_IN, "note")
 
 
@@ -83,6 +83,7 @@ class _Gathered:
     made: int = 0
     miscuts: list[Miscut] = field(default_factory=list)
     defects: list[Span] = field(default_factory=list)
+    short: bool = False
 
 
 @dataclass(slots=True)
@@ -118,6 +119,7 @@ class _Table:
                         made=said.made,
                         miscuts=tuple(said.miscuts),
                         defects=tuple(said.defects),
+                        short=said.short,
                         where=said.where,
                     )
                 )
@@ -150,6 +152,9 @@ class _Table:
         tail, made = self._length(row, "tail"), self._whole(row, "made")
         said.tail = tail if said.tail is None else said.tail
         said.made = made or said.made
+        short = self._cell(row, "short")
+        if short.filled:
+            said.short |= bool(yes_no_of(short, "bar was short", self.sheet.where(short), self.findings))
         piece, length = self._text(row, "piece"), self._length(row, "length")
         if piece:
             said.miscuts.append(Miscut(piece, length or None))

@@ -12,7 +12,8 @@ TITLE = "Shop report   plan "
 GUIDE = (
     "Fill in the right half at the saw; a bar without an outcome is open. Leave the tail blank when it is as "
     "expected. A second wrong piece or damage: add a row with the same bar number. Damage is measured from "
-    "the end that leads at the saw."
+    "the end that leads at the saw. Where a tail is too short though every piece is right, the bar was "
+    "short: write yes there."
 )
 # What the plan says of each bar.
 BAR, MATERIAL, SOURCE, LENGTH, PIECES, EXPECTED = (
@@ -25,7 +26,7 @@ BAR, MATERIAL, SOURCE, LENGTH, PIECES, EXPECTED = (
 )
 PLANNED = (BAR, MATERIAL, SOURCE, LENGTH, PIECES, EXPECTED)
 # What is left blank for the shop.
-OUTCOME, TAIL, MADE, PIECE, CAME_OUT, FROM, TO, NOTE = (
+OUTCOME, TAIL, MADE, PIECE, CAME_OUT, FROM, TO, SHORT, NOTE = (
     Column("outcome", 13),
     Column("measured tail (mm)", 12),
     Column("cuts made", 9),
@@ -33,9 +34,10 @@ OUTCOME, TAIL, MADE, PIECE, CAME_OUT, FROM, TO, NOTE = (
     Column("came out (mm)", 11),
     Column("damage from (mm)", 12),
     Column("damage to (mm)", 12),
+    Column("bar was short", 9),
     Column("note", 24),
 )
-BLANK = (OUTCOME, TAIL, MADE, PIECE, CAME_OUT, FROM, TO, NOTE)
+BLANK = (OUTCOME, TAIL, MADE, PIECE, CAME_OUT, FROM, TO, SHORT, NOTE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,7 @@ FIELDS: dict[str, Asked] = {
     "piece": Asked(PIECE, ("mis cut piece", "miscut piece", "spoiled piece")),
     "length": Asked(CAME_OUT, ("came out", "length that came out", "actual length")),
     "start": Asked(FROM, ("damage from", "defect from")),
+    "short": Asked(SHORT, ("short bar", "bar short")),
     "end": Asked(TO, ("damage to", "defect to")),
     "note": Asked(NOTE, ("notes", "remark")),
 }

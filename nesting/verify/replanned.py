@@ -142,7 +142,7 @@ def _behind_cuts(group: GroupPlan, bar: PlannedBar) -> int:
 
 
 def _not_cut_yet(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
-    if bar.true_tail is not None or bar.spoiled or bar.defects or bar.zones:
+    if bar.true_tail is not None or bar.spoiled or bar.defects or bar.zones or bar.short:
         yield Violation(
             "not-cut-yet",
             f"bar {bar.number}",
@@ -172,7 +172,11 @@ def _spoiled(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
 
 
 def _done(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
-    """Hold a measured tail to what the bar can have left: as planned, or longer by its over-measure."""
+    """
+    Hold a measured tail to what the bar can have left: as planned, or longer by its over-measure.
+
+    A bar that the shop found short may have left less.
+    """
     if bar.defects or bar.zones:
         yield Violation(
             "done-with-zones", f"bar {bar.number}", f"{name_of(group, bar)} is done, yet divided by damage."
@@ -190,6 +194,7 @@ def _done(group: GroupPlan, bar: PlannedBar) -> Iterator[Violation]:
             least = 0
         else:
             least, most = least + planned - one.length, most + planned - one.length
+    least = 0 if bar.short else least
     slack = TAPE + len(bar.cuts) * group.saw.step
     most += slack + (0 if bar.offcut else over_measure(bar.length))
     if not max(least - slack, 0) <= bar.true_tail <= max(most, 0):

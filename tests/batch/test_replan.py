@@ -480,6 +480,34 @@ def test_no_piece_is_cut_for_a_fixture_that_stays_unfinished() -> None:
     assert sorted(one.piece for one in begun.unplaced) == ["R.1c", "R.2", "R.2c"]
 
 
+def test_a_bar_that_was_short_itself_may_leave_less() -> None:
+    """
+    Each piece is right, yet the tail is 4 short of 589: the bar was. Unsaid it is refused, with the way out.
+
+    The tail that is there goes on the rack as it was measured, and the new plan passes its audit.
+    """
+    short = done(OTHER_1400, tail=mm(585))
+    with pytest.raises(InputRefused) as refused:
+        again(TWO, short)
+    assert "column 'bar was short': yes" in refused.value.findings[0].message
+    made = again(TWO, replace(short, short=True)).plan
+    bar = bars_of(made)[OTHER_1400.number]
+    assert (bar.true_tail, bar.short, bar.state) == (mm(585), True, BarState.DONE)
+    assert [o.length for o in made.request.offcuts if o.tag == bar.tail_tag] == [mm(585)]
+    assert read_plan(write_plan(made)) == made
+    # A tail that is too long says nothing of the bar.
+    with pytest.raises(InputRefused) as refused:
+        again(TWO, done(OTHER_1400, tail=mm(605)))
+    assert "short" not in refused.value.findings[0].message
+
+
+def test_the_cuts_of_a_done_bar_may_be_counted() -> None:
+    """As many as planned says nothing new; fewer would be a stopped bar."""
+    whole = replace(done(1), made=len(bars_of(SIX)[1].cuts))
+    assert bars_of(again(SIX, whole).plan) == bars_of(again(SIX, done(1)).plan)
+    assert codes(SIX, replace(done(1), made=1)) == ["cuts-made"]
+
+
 def with_reserve(request: Request, bars: int) -> Plan:
     """Plan an order with so many reserve bars."""
     return planned(replace(request, buying=BuyingRules(spares=Spares(bars=bars))))

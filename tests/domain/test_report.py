@@ -34,7 +34,9 @@ def test_damage_lies_on_the_bar() -> None:
     "said",
     [
         {"outcome": Outcome.DONE, "tail": Length(-1)},
-        {"outcome": Outcome.DONE, "made": 1},
+        {"outcome": Outcome.FROZEN, "made": 1},
+        {"outcome": Outcome.DONE, "short": True},
+        {"outcome": Outcome.STOPPED, "short": True, "tail": mm(5)},
         {"outcome": Outcome.STOPPED, "made": -1},
         {"outcome": Outcome.DONE, "defects": (Span(mm(1), mm(2)),)},
         {"outcome": Outcome.STOPPED, "defects": (Span(mm(1), mm(2)),), "tail": mm(5)},

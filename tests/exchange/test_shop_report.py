@@ -80,7 +80,7 @@ def test_the_schema_takes_the_example() -> None:
         ({"bar": 1, "outcome": "done", "tail": 90}, "no-unit", "/bars/0/tail"),
         ({"bar": 1, "outcome": "gone"}, "not-a-choice", "/bars/0/outcome"),
         ({"bar": 1, "outcome": "done", "tial": "90 mm"}, "unknown-key", "/bars/0/tial"),
-        ({"bar": 1, "outcome": "done", "made": 2}, "cannot-be", "/bars/0"),
+        ({"bar": 1, "outcome": "frozen", "made": 2}, "cannot-be", "/bars/0"),
         ({"bar": 1, "outcome": "frozen", "tail": "5 mm"}, "cannot-be", "/bars/0"),
         (
             {"bar": 1, "outcome": "stopped", "defects": [{"start": "9 mm", "end": "8 mm"}]},

@@ -122,6 +122,12 @@ def test_an_offcut_has_no_over_measure() -> None:
     assert tail_range(replace(BOTH, offcut=True), SAW, done(BOTH)) == (mm(85), mm(87))
 
 
+def test_a_short_bar_may_have_left_any_shorter_tail() -> None:
+    """How short it was nobody can measure once it is cut; longer than a whole bar's tail it is not."""
+    short = replace(done(BOTH, tail=mm(40)), short=True)
+    assert tail_range(BOTH, SAW, short) == (mm(0), tail_range(BOTH, SAW, done(BOTH))[1])
+
+
 def test_every_fault_is_told_at_once() -> None:
     """The operator is asked once, not five times."""
     said = report(

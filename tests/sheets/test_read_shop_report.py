@@ -141,6 +141,16 @@ def test_slips_are_told_at_their_cell(row: str, code: str, at: str, tmp_path: Pa
     assert next((f.code, f.where.at) for f in refused.value.findings) == (code, at)
 
 
+def test_a_short_bar_is_said_in_its_column(tmp_path: Path) -> None:
+    """The one way to report a tail that no piece explains; blank and no mean that the bar was whole."""
+    rows = ("1,done,85,yes", "2,done,85,", "3,done,85,no")
+    report = read_shop_report(csv_of(tmp_path, "bar,outcome,measured tail (mm),bar was short", *rows))
+    assert [bar.short for bar in report.bars] == [True, False, False]
+    with pytest.raises(InputRefused) as refused:
+        read_shop_report(csv_of(tmp_path, "bar,outcome,measured tail (mm),bar was short", "1,done,85,4 mm"))
+    assert [f.code for f in refused.value.findings] == ["bar-was-short-not-understood"]
+
+
 def test_a_file_without_a_report_is_refused(tmp_path: Path) -> None:
     """A run list handed in by mistake must not count as "nothing was cut"."""
     with pytest.raises(InputRefused) as refused:

@@ -40,6 +40,22 @@ def test_a_plan_with_a_miscut_and_a_damaged_bar_passes() -> None:
     assert tuple(succession_violations(BEFORE, PLAN)) == ()
 
 
+def test_a_short_bar_explains_a_short_tail_and_nothing_else() -> None:
+    """Bar 6 left 705 by its cuts: 690 is believed only where the bar was short, 760 never."""
+    six = PLAN.groups[1].bars[0]
+    for tail, short, wrong in ((690, False, True), (690, True, False), (760, True, True)):
+        bar = replace(six, true_tail=mm(tail), short=short)
+        assert (("measured-tail", "bar 6") in found(_with_six(bar))) is wrong
+
+
+def _with_six(bar: Any) -> Plan:
+    sarn = PLAN.groups[1]
+    return replace(
+        PLAN,
+        groups=(PLAN.groups[0], replace(sarn, bars=(bar, *sarn.bars[1:])), *PLAN.groups[2:]),
+    )
+
+
 def test_ordered_is_done_and_planned_and_short() -> None:
     """14 pieces: F.2 done, P short, the rest planned; the spoiled F.1 counts once."""
     assert balance_of(PLAN) == Balance(ordered=14, done=1, planned=12, short=1)
