@@ -87,13 +87,14 @@ def test_the_lines_of_the_readme_do_what_they_say(
 ) -> None:
     """Whoever copies them gets a plan, its totals, and a release."""
     text = (ROOT / "README.md").read_text()
-    (lines,) = re.findall(r"A client in Python:\n\n```python\n(.*?)```", text, re.DOTALL)
+    (request,) = re.findall(r"^cat > request.json <<'END'\n(.*?)^END\n", text, re.DOTALL | re.MULTILINE)
+    (lines,) = re.findall(r"```python\n(.*?)```", text, re.DOTALL)
     assert len(lines.splitlines()) <= 13
-    (tmp_path / "request.json").write_text(pieces_request(6, 2, 77))
+    (tmp_path / "request.json").write_text(request)
     monkeypatch.chdir(tmp_path)
     exec(lines.replace("http://127.0.0.1:8484", str(shop.base_url)), {})
     assert "Totals(bars=" in capsys.readouterr().out
-    (made,) = shop.get("/v1/plans", params={"job": "J77"}).json()
+    (made,) = shop.get("/v1/plans", params={"job": "Yard"}).json()
     assert made["state"] == "released"
 
 
