@@ -60,6 +60,15 @@ def test_take_off_gives_the_known_lengths(request_read: Request) -> None:
     assert imbo == {1507.6: 24, 1317.6: 14}
 
 
+def test_the_sum_that_the_demo_prints(request_read: Request) -> None:
+    """Protects the README's first figures: everything in the workbook, the rush job and the rack included."""
+    plan = plan_request(request_read)
+    printed = [money_text(group.cost) for group in plan.groups]
+    assert printed == ["565.00", "42.40", "440.60", "528.00", "550.80", "1020.20"]
+    assert money_text(sum(group.cost for group in plan.groups)) == "3147.00"
+    assert all(group.proved for group in plan.groups)
+
+
 def test_whole_building_is_proved_least(request_read: Request) -> None:
     """Unlimited stock, no offcuts: 1025.40 + 565.00 + 550.80 + 440.60 = 2581.80, and coves 528.00."""
     plan = plan_request(replace(building(request_read), offcuts=()))
