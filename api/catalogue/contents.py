@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from sqlalchemy import select
@@ -27,12 +27,20 @@ from nesting.units import Length
 
 @dataclass(frozen=True, slots=True)
 class Contents:
-    """Families, bars and free offcuts, and the currency of the bars' prices where one is named."""
+    """
+    Families, bars and free offcuts, and the currency of the bars' prices where one is named.
+
+    Parameters
+    ----------
+    notes
+        What the workbook they were read from says besides, and is not taken in.
+    """
 
     families: tuple[Family, ...] = ()
     stock: tuple[StockLine, ...] = ()
     offcuts: tuple[Offcut, ...] = ()
     currency: str = ""
+    notes: tuple[Finding, ...] = field(default=(), compare=False)
 
 
 def contents(session: Session) -> Contents:

@@ -19,11 +19,12 @@ from api.offcuts.service import receive
 from api.plans.intake import Body, read_body
 from api.plans.render import CSV, JSON, XLSX
 from api.processes.clerk_work import ReadCatalogue, WriteCatalogue
+from api.processes.record import finding_record
 from api.stock.currency import settle_currency
 from api.stock.service import change, find_shelf, new_shelf, shelved
 from api.stock.terms import keep_terms, stock_line
 from api.store.models import OffcutRow
-from api.web.problems import Problem
+from api.web.problems import FindingRead, Problem
 from nesting.domain.stock import StockLine
 from nesting.errors import Finding, InputRefused, Severity
 from nesting.money import Money
@@ -56,6 +57,9 @@ class ImportRead(BaseModel):
     stock: int = Field(description="Stock lengths, new or with a new price or count.")
     offcuts: int = Field(description="Offcuts that are new on the rack.")
     known: list[str] = Field(description="Tags that were known already and stay as they are.")
+    notes: list[FindingRead] = Field(
+        default=[], description="What the file says besides and is not kept, such as a Saw sheet."
+    )
 
 
 @router.get("", response_class=Response, responses={200: {"content": {XLSX: {"schema": _BINARY}}}})
@@ -82,6 +86,7 @@ async def import_catalogue(request: Request, service: Running, caller: Admin) ->
     All of it or nothing. Families, prices and terms replace what was there; bars on hand in the sheet
     Stock set the bars. A count without bars on hand sets them too, and says that no more can be bought;
     with bars on hand it says how many can be had in all. A tag that is known already stays as it is.
+    What the file says besides, such as a saw's allowances, is not kept; notes in the answer say so.
     """
     body = await read_body(request)
     if body.media_type == JSON:
@@ -117,6 +122,7 @@ def take_in(body: Body, service: Service, caller: Caller) -> ImportRead:
         stock=len(read.stock),
         offcuts=len(read.offcuts) - len(known),
         known=known,
+        notes=[FindingRead.model_validate(finding_record(one)) for one in read.notes],
     )
 
 

@@ -13,12 +13,15 @@ from nesting.domain.material import Family
 from nesting.domain.stock import Offcut, StockLine
 from nesting.errors import InputRefused, Where
 from nesting.money import money_text
-from nesting.sheets.columns import FAMILIES, OFFCUTS, STOCK, SheetPlan
+from nesting.sheets.cells import Sheet
+from nesting.sheets.columns import FAMILIES, OFFCUTS, SAW, STOCK, SheetPlan
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_catalogue import read_families, read_offcuts, read_stock
 from nesting.sheets.read_csv import read_csv
 from nesting.sheets.read_currency import Named, currencies_of, settled_currency
-from nesting.sheets.read_header import Table, find_header, read_table
+from nesting.sheets.read_header import Table, find_header, has_lines, read_table
+from nesting.sheets.read_options import NO_OPTIONS
+from nesting.sheets.read_saw import NO_SAW_SHEET, read_saw_sheet
 from nesting.sheets.read_tabs import plan_of
 from nesting.sheets.read_terms import breaks_text
 from nesting.sheets.read_workbook import read_workbook
@@ -26,6 +29,7 @@ from nesting.sheets.template import write_template
 from nesting.units import Length, mm_text
 
 Rows = dict[str, list[dict[str, str]]]
+_NOT_TAKEN = ("saw-not-kept", "list-not-planned")
 
 
 def rows_of(have: Contents) -> Rows:
@@ -76,7 +80,8 @@ def read_catalogue(path: Path) -> Contents:
     currency = settled_currency("", named, findings)
     if findings.refuses:
         raise InputRefused(findings.all)
-    return Contents(tuple(families), tuple(stock), tuple(offcuts), currency)
+    notes = tuple(one for one in findings.all if one.code in _NOT_TAKEN)
+    return Contents(tuple(families), tuple(stock), tuple(offcuts), currency, notes)
 
 
 def _tables(path: Path, findings: Findings) -> Iterator[tuple[SheetPlan, Table]]:
@@ -84,12 +89,34 @@ def _tables(path: Path, findings: Findings) -> Iterator[tuple[SheetPlan, Table]]
     for sheet in sheets:
         plan = plan_of(sheet) if sheet.rows else None
         if plan not in (FAMILIES, STOCK, OFFCUTS):
+            if plan is not None:
+                _tell_not_taken(plan, sheet, findings)
             continue
         header = find_header(plan, sheet)
         if header is None:
             findings.error("no-header", sheet.where(), sheet.rows[0].raw, "The headings are not understood.")
         else:
             yield plan, read_table(plan, sheet, header, findings)
+
+
+def _tell_not_taken(plan: SheetPlan, sheet: Sheet, findings: Findings) -> None:
+    """Note a sheet that says something and is none of a catalogue; an empty template says nothing."""
+    if plan is SAW:
+        if read_saw_sheet(sheet, Findings(), NO_OPTIONS) != NO_SAW_SHEET:
+            findings.note(
+                "saw-not-kept",
+                sheet.where(),
+                "",
+                "No saw is kept here: every list is planned with its own Saw sheet or with what is typed "
+                "beside it, and with common values where neither says anything.",
+            )
+    elif has_lines(plan, sheet):
+        findings.note(
+            "list-not-planned",
+            sheet.where(),
+            "",
+            "Only the catalogue was taken in; post the workbook to /v1/plans to plan its list.",
+        )
 
 
 def _family_row(family: Family) -> dict[str, str]:

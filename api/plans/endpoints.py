@@ -19,7 +19,7 @@ from api.plans.result_file import result_file
 from api.plans.schemas import PlanRead
 from api.plans.service import PlanOptions, cut_short, get_plan, submit
 from api.plans.states import PlanState
-from api.plans.stream import EVENT_STREAM, follow, wait_for_end
+from api.plans.stream import EVENT_STREAM, follow, shown, wait_for_end
 from api.store.documents import DocumentKind, get_document
 from api.store.models import JobPlanRow, JobRow, PlanRow
 from api.web.pages import PageSize, one_page
@@ -114,13 +114,13 @@ def _answer(
 ) -> JSONResponse:
     with service.store.read() as session:
         row = get_plan(session, plan_id)
-        shown = PlanRead.of(row, unit)
+        now = PlanRead.of(row, unit)
     headers = {"Location": f"/v1/plans/{plan_id}", "ETag": etag(row.version)}
     if preference.given:
         headers["Preference-Applied"] = preference.applied
-    if shown.state.to_do:
+    if now.state.to_do:
         headers["Retry-After"] = "1"
-    return JSONResponse(shown.model_dump(), 202 if shown.state.to_do else 201, headers=headers)
+    return JSONResponse(now.model_dump(), 202 if now.state.to_do else 201, headers=headers)
 
 
 @router.get("", response_model=list[PlanRead])
@@ -174,19 +174,14 @@ async def read_progress(
     Each event is named ``plan`` and carries the plan as JSON; the last one has the final state.
     """
     wanted = best_type(request.headers.get("accept"), (JSON, EVENT_STREAM))
-    shown = await run_in_threadpool(_shown, service, plan_id, unit)
+    now = await run_in_threadpool(shown, service, plan_id, unit)
     if wanted == JSON:
-        return shown
+        return now
     return StreamingResponse(
         follow(service, plan_id, unit),
         media_type=EVENT_STREAM,
         headers={"X-Accel-Buffering": "no", "Cache-Control": "no-store"},
     )
-
-
-def _shown(service: Service, plan_id: str, unit: Unit) -> PlanRead:
-    with service.store.read() as session:
-        return PlanRead.of(get_plan(session, plan_id), unit)
 
 
 @router.get("/{plan_id}/result", responses=RESULT_REPLIES, response_class=Response)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import PurePath
 from urllib.parse import unquote
 
 from fastapi import Request as HttpRequest
@@ -21,6 +22,7 @@ from nesting.units import Unit
 FORM = "multipart/form-data"
 ACCEPTED = (JSON, XLSX, CSV, FORM)
 _SUFFIXES = {XLSX: ".xlsx", CSV: ".csv"}
+_KINDS = {".csv": CSV, ".json": JSON}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +60,7 @@ async def _read_form(request: HttpRequest) -> Body:
         if not isinstance(file, UploadFile):
             raise Problem(422, "file-missing", "The form needs a file in its field named file.")
         name = unquote(file.filename or "")
-        kinds = {".csv": CSV, "json": JSON}
-        media_type = kinds.get(name.lower()[-4:], XLSX)
+        media_type = _KINDS.get(PurePath(name).suffix.lower(), XLSX)
         lent = await catalogue.read() if isinstance(catalogue, UploadFile) else b""
         return Body(media_type, await file.read(), name, lent)
 

@@ -42,6 +42,19 @@ async def wait_for_end(service: Service, plan_id: str, seconds: float) -> float:
     return time.monotonic() - started
 
 
+def shown(service: Service, plan_id: str, unit: Unit) -> PlanRead:
+    """
+    Give a plan as it stands now, as it is answered.
+
+    Raises
+    ------
+    Problem
+        When there is no such plan.
+    """
+    with service.store.read() as session:
+        return PlanRead.of(get_plan(session, plan_id), unit)
+
+
 async def follow(service: Service, plan_id: str, unit: Unit) -> AsyncIterator[str]:
     """Give an event whenever a plan has changed, until its search has ended."""
     if not service.waiting.acquire():
@@ -50,15 +63,15 @@ async def follow(service: Service, plan_id: str, unit: Unit) -> AsyncIterator[st
     last, quiet = "", time.monotonic()
     try:
         while True:
-            shown = await run_in_threadpool(_show, service, plan_id, unit)
-            text = shown.model_dump_json()
+            now = await run_in_threadpool(shown, service, plan_id, unit)
+            text = now.model_dump_json()
             if text != last:
                 last, quiet = text, time.monotonic()
                 yield f"event: plan\ndata: {text}\n\n"
             elif time.monotonic() - quiet > KEEP_ALIVE_SECONDS:
                 quiet = time.monotonic()
                 yield ": still here\n\n"
-            if not shown.state.to_do:
+            if not now.state.to_do:
                 return
             await service.notices.wait(plan_id, LOOK_SECONDS)
     finally:
@@ -69,8 +82,3 @@ def _to_do(service: Service, plan_id: str) -> bool:
     with service.store.read() as session:
         state = session.execute(select(PlanRow.state).where(PlanRow.id == plan_id)).scalar_one()
     return PlanState(state).to_do
-
-
-def _show(service: Service, plan_id: str, unit: Unit) -> PlanRead:
-    with service.store.read() as session:
-        return PlanRead.of(get_plan(session, plan_id), unit)

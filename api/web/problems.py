@@ -22,6 +22,7 @@ from sqlalchemy.exc import TimeoutError as PoolTimeout
 from starlette.exceptions import HTTPException
 
 from api.processes.record import finding_record
+from api.web.wording import HTTP, worded
 from nesting.errors import Finding, InputRefused
 from nesting.stockroom.cutting import ReportNotPossible
 from nesting.stockroom.states import StockConflict
@@ -113,10 +114,16 @@ class Problem(Exception):
             "detail": self.detail,
         }
         if self.findings:
-            body["findings"] = [finding_record(finding) for finding in self.findings[:FINDINGS_SHOWN]]
+            body["findings"] = [_told(finding) for finding in self.findings[:FINDINGS_SHOWN]]
         if self.conflicts:
             body["conflicts"] = [dict(conflict) for conflict in self.conflicts]
         return JSONResponse(body, self.status, headers=self.headers, media_type=MEDIA_TYPE)
+
+
+def _told(finding: Finding) -> dict[str, str]:
+    """Give a finding with what a caller of the service can do about it."""
+    record = finding_record(finding)
+    return record | {"message": worded(record["message"], HTTP)}
 
 
 def not_found(what: str) -> Problem:

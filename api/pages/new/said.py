@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from api.web.wording import PAGES, worded
 from nesting.errors import Finding, Severity, Where
 from nesting.sheets.cells import Sheet, cell_position
 
@@ -14,13 +15,6 @@ _WORDS = {
     Severity.WARNING: "Look",
     Severity.NOTE: "Note",
 }
-# The reader speaks to whoever typed a command; here the same thing is done by a field of the page.
-_HERE = (
-    ("or give --unit mm", "or choose the unit of bare numbers below"),
-    ("Name one with --bar '6000 mm=18.60', add", "Name one below under Bars on offer, add"),
-    ("name it in the Saw sheet, such as", "name it in the Saw sheet or under Currency below, such as"),
-    ("or give a workbook that has one with --catalogue", "or keep lengths in the service's own stock"),
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +60,7 @@ def said_of(findings: Sequence[Finding], sheets: Sequence[Sheet]) -> Iterator[Sa
         if position is not None:
             row = rows.get((where.source, position[0]))
             text = row.cell(position[1]).raw if row else ""
-        message = finding.message
-        for theirs, ours in _HERE:
-            message = message.replace(theirs, ours)
+        message = worded(finding.message, PAGES)
         yield Said(finding.severity, finding.code, where, finding.found, text, message)
 
 

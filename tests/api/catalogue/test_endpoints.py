@@ -26,7 +26,13 @@ def test_what_is_exported_reads_back_as_the_same(service: Running, tmp_path: Pat
     book = service.client.get("/v1/catalogue")
     assert book.headers["Content-Type"] == XLSX
     with running(f"sqlite:///{tmp_path / 'other.sqlite3'}") as other:
-        assert put_in(other, book.content) == {"families": 1, "stock": 2, "offcuts": 1, "known": []}
+        assert put_in(other, book.content) == {
+            "families": 1,
+            "stock": 2,
+            "offcuts": 1,
+            "known": [],
+            "notes": [],
+        }
         assert other.client.get("/v1/families").json() == service.client.get("/v1/families").json()
         theirs, ours = (
             {name: value for name, value in offcut(one, "FL-1").items() if name != "seen_at"}
@@ -37,6 +43,20 @@ def test_what_is_exported_reads_back_as_the_same(service: Running, tmp_path: Pat
         # The same workbook again adds nothing.
         assert put_in(other, book.content)["known"] == ["FL-1"]
         assert balance(other)["store"] == 13_300
+
+
+def test_what_a_catalogue_does_not_keep_is_said(service: Running, tmp_path: Path) -> None:
+    """A shop's own trims and its list of runs are in the workbook: neither is lost without a word."""
+    path = tmp_path / "in.xlsx"
+    run = {"Job": "OY", "Run": "R1", "Length": "900 mm", "Family": FAMILY, "Finish": FINISH}
+    bars = [{"Family": FAMILY, "Finish": FINISH, "Length": "2500 mm"}]
+    saw = [{"Setting": "Head trim", "Value": "10 mm"}]
+    write_template(path, {"Runs": [run], "Stock": bars, "Saw": saw})
+    taken = put_in(service, path.read_bytes())
+    notes = {note["code"]: note["source"] for note in taken["notes"]}  # type: ignore[attr-defined]
+    assert notes == {"saw-not-kept": "Saw", "list-not-planned": "Runs"}
+    write_template(path, {"Stock": bars})
+    assert put_in(service, path.read_bytes())["notes"] == []
 
 
 def test_all_of_an_import_or_nothing(service: Running, tmp_path: Path) -> None:

@@ -138,6 +138,28 @@ def test_a_bare_list_is_pieces_whatever_the_service_holds(service: Running) -> N
     assert [piece.run for piece in plan.unplaced] == ["P4"]  # line 4 of the file: longer than the bar
 
 
+def test_what_to_do_is_said_to_a_caller_not_to_a_command(service: Running) -> None:
+    """A program has no options of a command line; it has fields, parameters and other addresses."""
+    answer = service.client.post(
+        "/v1/plans", content="Run,Length\nR1,610\n", headers={"Content-Type": "text/csv"}
+    )
+    assert problem(answer, 422) == "input-refused"
+    said = {finding["code"]: finding["message"] for finding in answer.json()["findings"]}
+    assert "list_unit=mm" in said["no-unit"]
+    assert "POST /v1/stock" in said["no-stock"]
+    assert not [message for message in said.values() if "--" in message]
+
+
+@pytest.mark.parametrize(
+    ("name", "status"), [("list.json", 202), ("LIST.JSON", 202), ("listjson", 422), ("json", 422)]
+)
+def test_a_files_kind_is_what_stands_behind_its_point(service: Running, name: str, status: int) -> None:
+    """A name that happens to end in the letters of a kind is no file of that kind."""
+    body = pieces_request({610: 1}).encode()
+    sent = service.client.post("/v1/plans", files={"file": (name, body, "application/octet-stream")})
+    assert sent.status_code == status, sent.text
+
+
 def test_the_same_idempotency_key_plans_once(either: Running) -> None:
     """A client that lost the answer may ask again; another request under the same key is refused."""
     first = either.send(pieces_request({610: 1}), **{"Idempotency-Key": "order-7"})
