@@ -155,8 +155,11 @@ def _alternative(
     stops: list[Stop] = [Cancelled(cancel)]
     if seconds is not None:
         left = max(seconds - result.report.seconds, 0.0)
-        end = time.monotonic() + min(left, max(NEXT_BEST_SECONDS, NEXT_BEST_SHARE * result.report.seconds))
+        # Seconds of work, so that a busy machine does not lose the proof; the whole limit is of the clock.
+        worked = time.process_time() + max(NEXT_BEST_SECONDS, NEXT_BEST_SHARE * result.report.seconds)
+        end = time.monotonic() + left
         stops.append(lambda _: StopReason.TIME if time.monotonic() > end else None)
+        stops.append(lambda _: StopReason.TIME if time.process_time() > worked else None)
     return next_best(settled, seed=seed, stop=AnyOf(*stops))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from nesting.domain.goals import GoalPrice
 from nesting.domain.material import Material
@@ -13,6 +14,15 @@ from nesting.domain.purchase import Alternative
 from nesting.domain.rules import SawRules
 from nesting.domain.totals import Totals
 from nesting.units import Length
+
+
+class GrowthOpen(StrEnum):
+    """Why the growth of a material was looked for and not found."""
+
+    TIME = "no end was found in the time"
+    NO_RUNS = "no run is behind it, and piece lists do not grow"
+    SHARED = "it shares limited bars with other materials"
+    LEFT_OUT = "not all of it is planned"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,12 +41,15 @@ class Margins:
         looked for.
     growth_cost
         What the next step of growth would cost; None when no end was found.
+    growth_open
+        Why the growth is not known, or known only as a least one; None when it was found or not looked for.
     """
 
     kerf: Length | None
     bar: Length | None
     growth: Length | None = None
     growth_cost: int | None = None
+    growth_open: GrowthOpen | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from typing import Any, ClassVar
 from pydantic import Field, StrictBool, StrictInt, model_validator
 
 from nesting.domain.goals import GoalPrice
+from nesting.domain.group_plan import GrowthOpen
 from nesting.domain.mitre import MitrePlane, MitreSection
 from nesting.domain.plan import GroupPlan, Margins, SpareCut
 from nesting.domain.progress import StopReason
@@ -71,6 +72,8 @@ class MarginsPart(PlanPart):
     """How much every run may grow without costing more, nanometres; null when not looked for."""
     growth_cost: StrictInt | None = None
     """What the next step of growth would cost, in the unit of the alternative's cost."""
+    growth_open: GrowthOpen | None = None
+    """Why the growth is not known, or is only what is known at least; null when found or not looked for."""
 
 
 class SpareCutPart(PlanPart):

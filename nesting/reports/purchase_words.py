@@ -105,9 +105,13 @@ def margin_words(group: GroupPlan, lengths: BothUnits = METRIC) -> str:
             said.append(f"these bars hold their cuts up to a kerf of {lengths.said(margins.kerf)}")
     if margins.bar is not None:
         said.append(f"every new bar may be {lengths.said(margins.bar)} short")
+    why = margins.growth_open
     if margins.growth is not None:
         step = "" if margins.growth_cost is None else ", one step more costs more"
-        said.append(f"every run may grow {lengths.said(margins.growth)} at no more cost{step}")
+        least, but = ("", "") if why is None else ("at least ", f" ({why})")
+        said.append(f"every run may grow {least}{lengths.said(margins.growth)} at no more cost{step}{but}")
+    elif why is not None:
+        said.append(f"how much runs may grow is not known: {why}")
     return f"Margins: {'; '.join(said)}." if said else ""
 
 

@@ -7,10 +7,12 @@ from dataclasses import replace
 
 import pytest
 
+from nesting.batch import growth
 from nesting.batch.growth import with_growth
 from nesting.batch.pool import Limits
 from nesting.batch.run import plan_request
 from nesting.demo import tables
+from nesting.domain.group_plan import GrowthOpen
 from nesting.domain.material import Family
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
@@ -20,6 +22,7 @@ from nesting.money import money_text
 from nesting.sheets.read_request import read_request
 from nesting.sheets.template import write_template
 from nesting.units import Length, mm
+from tests.batch.shop import order
 
 
 @pytest.fixture(scope="module")
@@ -42,10 +45,10 @@ def test_the_demo_may_grow_by_40_5_but_not_by_42(tolv: Request) -> None:
     assert group.margins.growth_cost > group.cost
 
 
-@pytest.mark.parametrize(("growth", "cost"), [("40.5", "1025.40"), ("42", "1061.60")])
-def test_the_grown_building_costs_what_the_margin_says(tolv: Request, growth: str, cost: str) -> None:
+@pytest.mark.parametrize(("grown", "cost"), [("40.5", "1025.40"), ("42", "1061.60")])
+def test_the_grown_building_costs_what_the_margin_says(tolv: Request, grown: str, cost: str) -> None:
     """The margin is a claim about real plans: they are made here."""
-    runs = tuple(replace(run, length=Length(run.length + mm(growth))) for run in tolv.runs)
+    runs = tuple(replace(run, length=Length(run.length + mm(grown))) for run in tolv.runs)
     (group,) = plan_request(replace(tolv, runs=runs)).groups
     assert (money_text(group.cost), group.proved) == (cost, True)
 
@@ -81,10 +84,49 @@ def test_growth_is_only_looked_for_when_asked() -> None:
     assert group.margins.growth is None
 
 
-def test_a_cancelled_search_says_nothing_rather_than_half_an_answer() -> None:
-    """A margin that was not found must not be taken for one."""
+def test_a_cancelled_search_claims_no_end() -> None:
+    """A margin that was not found must not be taken for one, nor for one that was not looked for."""
     request = small("980")
     (group,) = plan_request(request).groups
     flag = threading.Event()
     flag.set()
-    assert with_growth(request, group, seed=0, seconds=None, cancel=flag) == group.margins
+    margins = with_growth(request, group, seed=0, seconds=None, cancel=flag)
+    assert group.margins is not None
+    assert margins is not None
+    assert (margins.growth_cost, margins.growth_open) == (None, GrowthOpen.TIME)
+    # First plans of the trials may hold; more than the 10 mm there are cannot.
+    assert (margins.growth or 0) <= mm(10)
+
+
+def test_what_holds_is_told_when_time_is_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    """980 may grow by 10; stopped after 1, 2, 4 and 8 were tried, eight are known to hold."""
+    request = small("980")
+    (group,) = plan_request(request).groups
+    flag = threading.Event()
+    holds = growth._Growing.holds  # noqa: SLF001 - the clock cannot be stopped in between
+
+    def slow(self: growth._Growing, grown: int) -> bool:
+        if grown > mm(8):
+            flag.set()
+        return holds(self, grown)
+
+    monkeypatch.setattr(growth._Growing, "holds", slow)  # noqa: SLF001
+    margins = with_growth(request, group, seed=0, seconds=None, cancel=flag)
+    assert margins is not None
+    assert (margins.growth, margins.growth_cost, margins.growth_open) == (mm(8), None, GrowthOpen.TIME)
+
+
+def test_piece_lines_do_not_grow_and_it_is_said() -> None:
+    """Who asked for the margin must not look for it in vain."""
+    (group,) = plan_request(order({900: 2}, bars={2000: "11.40"}), Limits(growth=True)).groups
+    assert group.margins is not None
+    assert (group.margins.growth, group.margins.growth_open) == (None, GrowthOpen.NO_RUNS)
+
+
+def test_pieces_left_out_leave_no_margin() -> None:
+    """One bar holds one of two runs of 1900: what all of them would cost is not known."""
+    request = small("1900")
+    few = replace(request, stock=(replace(request.stock[0], count=1),))
+    (group,) = plan_request(few, Limits(growth=True)).groups
+    assert group.margins is not None
+    assert (group.margins.growth, group.margins.growth_open) == (None, GrowthOpen.LEFT_OUT)

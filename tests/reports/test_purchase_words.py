@@ -9,6 +9,7 @@ import pytest
 
 from nesting.batch.run import plan_request
 from nesting.domain.buying import BreakScope, BuyingRules, PriceBreak
+from nesting.domain.group_plan import GrowthOpen
 from nesting.domain.material import Family
 from nesting.domain.plan import Alternative, GroupPlan, Margins, Plan, SpareCut
 from nesting.domain.request import Request
@@ -133,6 +134,17 @@ def test_margins_are_told_in_one_sentence(plan: Plan) -> None:
     wide = a_group(plan, margins=Margins(kerf=mm("145.45"), bar=None))
     assert "with any blade, also with a kerf of 10 mm" in margin_words(wide)
     assert margin_words(a_group(plan, margins=None)) == ""
+
+
+def test_a_growth_that_was_not_found_says_why(plan: Plan) -> None:
+    """Nothing said reads as nothing asked; what holds so far is worth telling."""
+    unknown = Margins(kerf=None, bar=None, growth_open=GrowthOpen.TIME)
+    assert margin_words(a_group(plan, margins=unknown)) == (
+        "Margins: how much runs may grow is not known: no end was found in the time."
+    )
+    assert margin_words(a_group(plan, margins=replace(unknown, growth=mm(8)))) == (
+        "Margins: every run may grow at least 8 mm at no more cost (no end was found in the time)."
+    )
 
 
 def test_spares_are_listed_by_length_with_their_bars(plan: Plan) -> None:
