@@ -187,7 +187,7 @@ def _settle(
         return Settled(group, result, market.bill(opened(group, result)) or _NOTHING)
     reserve = 0
     if wanted:
-        first = solve(group.problem, seed=seed, stop=stop, params=params)
+        first = solve(group.problem, seed=seed, stop=_interrupts(stop), params=params)
         reserve = spares.reserve(sum(opened(group, first)))
     while True:
         held = _held(group, reserve)
@@ -248,6 +248,16 @@ def _once_bounded(stop: Stop) -> Stop:
     def bounded(now: Progress) -> StopReason | None:
         rounding = now.phase in ("round", "close") and now.bound and not now.short
         return StopReason.EXHAUSTED if rounding else stop(now)
+def _interrupts(stop: Stop) -> Stop:
+    """Give a criterion's interruptions alone: what it wants of the money paid says nothing of list prices."""
+
+    def interrupted(now: Progress) -> StopReason | None:
+        why = stop(now)
+        return why if why in (StopReason.TIME, StopReason.CANCELLED) else None
+
+    return interrupted
+
+
 
     return bounded
 
