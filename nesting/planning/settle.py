@@ -242,12 +242,6 @@ def _certified(group: Group, result: Result, seed: int, stop: Stop) -> Result:
     return replace(result, certificate=certificate)
 
 
-def _once_bounded(stop: Stop) -> Stop:
-    """Give a criterion that ends a search whose duals alone are wanted: once it turns to rounding."""
-
-    def bounded(now: Progress) -> StopReason | None:
-        rounding = now.phase in ("round", "close") and now.bound and not now.short
-        return StopReason.EXHAUSTED if rounding else stop(now)
 def _interrupts(stop: Stop) -> Stop:
     """Give a criterion's interruptions alone: what it wants of the money paid says nothing of list prices."""
 
@@ -258,6 +252,12 @@ def _interrupts(stop: Stop) -> Stop:
     return interrupted
 
 
+def _once_bounded(stop: Stop) -> Stop:
+    """Give a criterion that ends a search whose duals alone are wanted: once it turns to rounding."""
+
+    def bounded(now: Progress) -> StopReason | None:
+        rounding = now.phase in ("round", "close") and now.bound and not now.short
+        return StopReason.EXHAUSTED if rounding else stop(now)
 
     return bounded
 
