@@ -14,7 +14,20 @@ from nesting.money import money_text
 from nesting.reports.answer import amount, bars_words
 from nesting.reports.bar_changes import bar_changes, placed_bars
 from nesting.reports.lengths import BothUnits
+from nesting.reports.purchase_words import alternative_words, margin_words
 from nesting.reports.request_changes import request_changes
+
+_BESIDE = {
+    "ended": "why the search ended",
+    "totals": "the account of the metal",
+    "saw": "the saw's allowances",
+    "cover_follows": "how covers are cut",
+    "mitre": "the section at the mitres",
+    "spares": "the spares from tails",
+    "goals": "the second goals",
+    "open_units": "the units half finished at once",
+}
+"""What a group tells beside bars and cost, by field."""
 
 
 def plan_diff(before: Plan, after: Plan) -> tuple[str, ...]:
@@ -36,8 +49,32 @@ def plan_diff(before: Plan, after: Plan) -> tuple[str, ...]:
     # Whatever has no words of its own must not pass for equal.
     differing = _parts_that_differ(before, after)
     if not said and differing:
-        said = [f"The plans differ in: {', '.join(differing)}."]
+        said = [*_beside_the_bars(before, after)]
+        rest = [name for name in differing if name != "groups" or not said]
+        said += [f"The plans differ in: {', '.join(rest)}."] if rest else []
     return tuple(said)
+
+
+def _beside_the_bars(before: Plan, after: Plan) -> Iterator[str]:
+    """Say what two plans of the same bars at the same cost tell of them that is not the same."""
+    old, new, lengths = _groups(before), _groups(after), BothUnits.of(after)
+    currency = after.request.currency
+    for material in sorted(old.keys() & new.keys()):
+        a, b = old[material], new[material]
+        if a.alternative != b.alternative:
+            now, was = (_told(alternative_words(one, currency, lengths), "Next best: ") for one in (b, a))
+            yield f"{material}: next best now: {now}; before: {was}."
+        if a.margins != b.margins:
+            now, was = (_told(margin_words(one, lengths), "Margins: ") for one in (b, a))
+            yield f"{material}: margins now: {now}; before: {was}."
+        named = [words for name, words in _BESIDE.items() if getattr(a, name) != getattr(b, name)]
+        if named:
+            yield f"{material} differs in {', '.join(named)}."
+
+
+def _told(sentence: str, opening: str) -> str:
+    """Give what a sentence says behind its opening words; that it is not told when there is none."""
+    return sentence.removeprefix(opening).removesuffix(".") or "not told"
 
 
 def _names(before: Plan, after: Plan) -> Iterator[str]:

@@ -9,7 +9,7 @@ import pytest
 from nesting.batch.run import plan_request
 from nesting.domain.buying import BuyingRules, Spares
 from nesting.domain.made import Span
-from nesting.domain.plan import Plan, PlannedBar
+from nesting.domain.plan import Alternative, Margins, Plan, PlannedBar
 from nesting.domain.report import BarReport, Outcome
 from nesting.domain.runs import PieceLine
 from nesting.domain.stock import Offcut
@@ -44,6 +44,23 @@ def test_a_plan_is_the_same_as_itself() -> None:
     slower = tuple(replace(group, seconds=9.0) for group in PLAN.groups)
     moved = tuple(replace(piece, where=Where("other.csv", "B7")) for piece in PLAN.pieces)
     assert plan_diff(PLAN, replace(PLAN, groups=slower, pieces=moved)) == ()
+
+
+def test_what_is_told_beside_the_same_bars_is_named() -> None:
+    """To read that groups differ told nobody that only the margins were looked for."""
+    (group,) = PLAN.groups
+    other = Alternative(bars=((mm(2500), 2),), cost=read_money("28.00"), proved=True)
+    plain = replace(group, alternative=None, margins=Margins(kerf=mm("3.5"), bar=None))
+    grown = replace(plain, margins=Margins(kerf=mm("3.5"), bar=None, growth=mm(8)), alternative=other)
+    assert plan_diff(replace(PLAN, groups=(plain,)), replace(PLAN, groups=(grown,))) == (
+        "F channel: next best now: only 2 bars of 2500 mm, 28.00 XTS, 5.20 XTS more; before: not told.",
+        "F channel: margins now: these bars hold their cuts up to a kerf of 3.5 mm; every run may grow "
+        "8 mm at no more cost; before: these bars hold their cuts up to a kerf of 3.5 mm.",
+    )
+    fewer = replace(plain, open_units=9)
+    assert plan_diff(replace(PLAN, groups=(plain,)), replace(PLAN, groups=(fewer,))) == (
+        "F channel differs in the units half finished at once.",
+    )
 
 
 def test_rows_in_another_order_are_no_difference() -> None:
