@@ -111,7 +111,8 @@ class Compared:
 def compared_view(comparison: Comparison, lengths: BothUnits) -> Compared:
     """Set out a comparison for its page."""
     parts = tuple(_parts(comparison))
-    said = advice_words(replace(comparison, cut_short=False), lengths)
+    # A comparison cut short speaks of a command's option last; how it ended, the page says in its own words.
+    said = advice_words(replace(comparison, cut_short=True), lengths)[:-1]
     divided = len(parts) > 1
     unlisted = any(row.mix.choice is Choice.UNLISTED for row in mix_rows(comparison))
     return Compared(

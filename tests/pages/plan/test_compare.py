@@ -1,5 +1,7 @@
 """A comparison as tables."""
 
+from dataclasses import replace
+
 from api.pages.plan.compare import compared_view
 from nesting.advice.comparison import Choice, Comparison, CoverChoice, Grouping, Mix
 from nesting.domain.material import CoverMode
@@ -90,3 +92,12 @@ def test_an_empty_comparison_has_no_tables() -> None:
     """When time ran out at once there is nothing to show."""
     view = compared_view(Comparison(currency="", mixes=(), groupings=(), covers=(), cut_short=True), METRIC)
     assert (view.parts, view.by_material, view.purchases, view.covers) == ((), (), (), ())
+
+
+def test_the_sentence_on_parts_stays_where_a_row_is_not_proved() -> None:
+    """What a command says of its time limit takes no sentence's place on a page, and is not told there."""
+    whole, unit = COMPARISON.groupings
+    open_part = replace(COMPARISON, cut_short=False, groupings=(whole, replace(unit, proved=False)))
+    view = compared_view(open_part, METRIC)
+    assert view.whole == "Planned unit by unit, 48 parts, everything costs 185.40 XTS more than all together."
+    assert "--" not in " ".join((view.whole, *view.savings))
