@@ -103,10 +103,15 @@ def alternative_words(before: Plan, after: Plan, alternative: Plan) -> Iterator[
         for bar in group.bars
         if bar.state is BarState.OPEN and bar.number in planned
     ]
+    with_it = ""
+    if any(line.left_over for line in alternative.order):
+        # What it saves is then saved only as long as nothing is ordered.
+        placed = placed_words(alternative)
+        with_it = f" With it: {placed[:1].lower()}{placed[1:]}"
     yield (
         f"A fresh plan of everything open would {', and '.join(said)}; it would change "
         f"{_changed(still_open, alternative)} of the {bars_words(len(still_open))} that are planned and "
-        "still to be cut. Take it with --freely."
+        f"still to be cut. Take it with --freely.{with_it}"
     )
 
 

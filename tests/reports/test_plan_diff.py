@@ -328,3 +328,21 @@ def test_placed_bars_and_lists() -> None:
     assert [one.bar.number for one in placed_bars(PLAN)] == [1, 2]
     assert listed(["a", "b"]) == "a, b"
     assert listed([str(n) for n in range(10)], 3) == "0, 1, 2 and 7 more"
+
+
+def test_a_cheaper_fresh_plan_says_what_it_leaves_over() -> None:
+    """Fewer bars save money only as long as they are not ordered; three are, the fresh plan needs two."""
+    plan = planned(order({1460: 3}, bars={2000: "11.40"}))
+    line = replace(plan.order[0], ordered=3)
+    after = replace(plan, order=(line,), follows=plan.id, revision=1)
+    fresh = replace(
+        after,
+        order=(replace(line, bars=2),),
+        groups=(replace(plan.groups[0], cost=plan.groups[0].cost - 114_000),),
+    )
+    (said,) = alternative_words(plan, after, fresh)
+    assert said.endswith(
+        f"Take it with --freely. With it: where plan {plan.id} is ordered already, "
+        "nothing more is to be ordered; "
+        "1 bar of 2000 mm F channel will be left over."
+    )
