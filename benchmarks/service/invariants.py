@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from api.events.balance import balance_now
@@ -131,12 +131,3 @@ def _ledger(session: Session) -> Iterator[str]:
     for thing in sorted(held.keys() | replayed.keys()):
         if held.get(thing, 0) != replayed.get(thing, 0):
             yield f"{thing} holds {held.get(thing, 0)} nm, by the ledger {replayed.get(thing, 0)} nm"
-
-
-def count_plans(store: Store, state: PlanState) -> int:
-    """Give the number of plans in a state."""
-    with store.read() as session:
-        counted = session.execute(
-            select(func.count()).select_from(PlanRow).where(PlanRow.state == state.value)
-        )
-        return counted.scalar_one()

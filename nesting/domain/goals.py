@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from fractions import Fraction
 
 from nesting.errors import ProblemError
 
@@ -88,11 +87,6 @@ class GoalPrice:
     def price(self) -> int:
         """Give what the bars cost more; 0 when the first goal was left alone."""
         return self.cost_after - self.cost_before
-
-    @property
-    def price_of_one(self) -> Fraction | None:
-        """Give the price of each one saved, exactly; None when nothing was saved."""
-        return Fraction(self.price, self.saved) if self.saved else None
 
     @property
     def proved(self) -> bool:

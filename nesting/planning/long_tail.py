@@ -3,35 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from nesting.domain.goals import GoalPrice, Slivers
 from nesting.domain.packing import Packing, PatternUse, tail_of, total_scrap
 from nesting.domain.plan import PlannedBar
 from nesting.domain.problem import Problem
-from nesting.domain.progress import Progress, StopReason
 from nesting.planning.settle import Settled, opened
 from nesting.planning.slivers import sliver_count
 from nesting.purchasing.search import QUICK
 from nesting.solver.solve import solve
-from nesting.stop import NEVER, AnyOf, Stop
+from nesting.stop import NEVER, AnyOf, CostReached, Stop
 from nesting.units import Length, mm
 
 LONGEST_TAIL = "longest tail"
 _TRIES = 10
 _CLOSE = mm(5)
-
-
-@dataclass(frozen=True, slots=True)
-class _NoDearer:
-    """Ends a search once it has a plan at ``cost`` that leaves nothing out, or there can be none."""
-
-    cost: int
-
-    def __call__(self, now: Progress) -> StopReason | None:
-        found = now.best is not None and now.best <= self.cost and now.short == 0
-        hopeless = now.bound is not None and now.bound > self.cost
-        return StopReason.EXHAUSTED if found or hopeless else None
 
 
 def longest_tail(problem: Problem, packing: Packing) -> Length:
@@ -97,7 +84,7 @@ def _with_tail_of(settled: Settled, length: Length, seed: int, stop: Stop) -> Se
     problem = group.problem
     longer, place = _with_piece(problem, length)
     limit = sum(problem.bars[use.bar].cost * use.times for use in result.best.uses)
-    made = solve(longer, seed=seed, stop=AnyOf(stop, _NoDearer(limit)), params=QUICK).best
+    made = solve(longer, seed=seed, stop=AnyOf(stop, CostReached(limit)), params=QUICK).best
     if any(made.short):
         return None
     packing = _left_on_its_bar(problem, made, place)

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from nesting.domain.goals import GoalPrice
 from nesting.planning.closing_order import ClosingSearch
 from nesting.planning.shared_bars import components, neighbours
 
@@ -111,19 +110,6 @@ def order_for_open_units(
     if (given := most_open([first, *bars])) <= value:
         order, value = tuple(range(len(bars))), given
     return OpenUnits(order=order, value=value, lower_bound=bound, nodes=nodes)
-
-
-def open_units_price(bars: Sequence[Collection[str]], *, cost: int, max_nodes: int = 200_000) -> GoalPrice:
-    """Tell how many units fewer are open in the better order; bars only change places, so the cost stays."""
-    found = order_for_open_units(bars, max_nodes=max_nodes)
-    return GoalPrice(
-        goal="most open units",
-        cost_before=cost,
-        cost_after=cost,
-        value_before=most_open(bars),
-        value_after=found.value,
-        lower_bound=found.lower_bound,
-    )
 
 
 def _bar_order(masks: Sequence[int], closing: Sequence[int]) -> tuple[int, ...]:

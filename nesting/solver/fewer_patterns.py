@@ -7,8 +7,7 @@ from math import gcd
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from nesting.domain.goals import GoalPrice
-from nesting.domain.packing import Packing, PatternUse, cost_of, remainder, scrap_of
+from nesting.domain.packing import Packing, PatternUse, cost_of, remainder
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Progress
 from nesting.stop import NEVER, Stop
@@ -44,11 +43,6 @@ NO_LIMITS = PatternLimits()
 def pattern_count(packing: Packing) -> int:
     """Give the number of different patterns: kinds of bar with what is cut from them."""
     return len({(use.bar, use.pieces) for use in packing.uses})
-
-
-def total_scrap(problem: Problem, packing: Packing) -> int:
-    """Give the sum of the tails that are too short to keep, nanometres."""
-    return sum(scrap_of(problem, use.bar, use.pieces) * use.times for use in packing.uses)
 
 
 def fewer_patterns(
@@ -102,18 +96,6 @@ def fewer_patterns(
             break
         search.round()
     return _packing(search.best, merged.short)
-
-
-def fewer_patterns_price(problem: Problem, before: Packing, after: Packing) -> GoalPrice:
-    """Tell how many patterns were saved, and at what cost; the bound is the pieces' room in patterns."""
-    return GoalPrice(
-        goal="patterns",
-        cost_before=cost_of(problem, before),
-        cost_after=cost_of(problem, after),
-        value_before=pattern_count(before),
-        value_after=pattern_count(after),
-        lower_bound=least_patterns(problem, after),
-    )
 
 
 def least_patterns(problem: Problem, packing: Packing) -> int:

@@ -3,26 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from nesting.domain.packing import Packing, PatternUse, cost_of, tail_of, total_scrap
 from nesting.domain.problem import Problem
-from nesting.domain.progress import Progress, Result, StopReason
+from nesting.domain.progress import Result
 from nesting.solver.columns import Pieces
-from nesting.stop import AnyOf, Stop
+from nesting.stop import AnyOf, CostReached, Stop
 from nesting.units import NO_LENGTH
-
-
-@dataclass(frozen=True, slots=True)
-class _CostReached:
-    """Ends a search once its plan places everything at ``cost``, or no plan can."""
-
-    cost: int
-
-    def __call__(self, now: Progress) -> StopReason | None:
-        if now.best is not None and now.best <= self.cost and now.short == 0:
-            return StopReason.EXHAUSTED
-        return StopReason.EXHAUSTED if now.bound is not None and now.bound > self.cost else None
 
 
 def less_scrap(
@@ -62,7 +50,7 @@ def less_scrap(
             break
         number = high - 1 if high > most else (low + high) // 2
         fuller, place = _with_tails(problem, number)
-        again = search_again(fuller, AnyOf(stop, _CostReached(cost))).best
+        again = search_again(fuller, AnyOf(stop, CostReached(cost))).best
         if any(again.short) or cost_of(problem, again) > cost:
             high = number
             continue

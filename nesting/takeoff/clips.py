@@ -1,10 +1,9 @@
-"""Clips of a channel piece: how many, where, and clear of the wire exits."""
+"""Clips of a channel piece: how many, and where."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from fractions import Fraction
 
 from nesting.domain.material import Part
@@ -35,30 +34,6 @@ def clips_for(channel: Length, rule: ClipRule) -> ClipFit:
     return ClipFit(positions=positions, spacing=spacing)
 
 
-def clear_of_exits(fit: ClipFit, channel: Length, exits: Iterable[Length], clearance: Length) -> ClipFit:
-    """
-    Shift every clip that a wire exit would meet, by the least that clears all exits.
-
-    A clip that finds no room on the channel stays where it is: see `blocked_clips`.
-
-    Parameters
-    ----------
-    exits
-        Positions of drilled wire exits from the channel's left end, nanometres.
-    clearance
-        Least distance from a clip's centre to an exit.
-    """
-    drilled = sorted(exits)
-    positions = sorted(_cleared(at, channel, drilled, clearance) for at in fit.positions)
-    return replace(fit, positions=tuple(positions))
-
-
-def blocked_clips(fit: ClipFit, exits: Iterable[Length], clearance: Length) -> tuple[Length, ...]:
-    """Give the clips nearer than the clearance to a wire exit."""
-    drilled = tuple(exits)
-    return tuple(at for at in fit.positions if any(abs(at - hole) < clearance for hole in drilled))
-
-
 def clips_of(pieces: Iterable[Piece], rules: Mapping[str, ClipRule]) -> tuple[PartCount, ...]:
     """
     Count the clips of all channel pieces whose family has a rule, by family and finish.
@@ -74,14 +49,3 @@ def clips_of(pieces: Iterable[Piece], rules: Mapping[str, ClipRule]) -> tuple[Pa
         if piece.part is Part.CHANNEL and rule is not None:
             counts[piece.material.family, piece.material.finish] += clips_for(piece.stop, rule).count
     return tuple(PartCount(*key, count) for key, count in sorted(counts.items()))
-
-
-def _cleared(at: Length, channel: Length, exits: list[Length], clearance: Length) -> Length:
-    """Give the nearest place of a clip that clears every exit, the left one of two."""
-    wanted = [at, *(Length(hole + side * clearance) for hole in exits for side in (-1, 1))]
-    free = [
-        place
-        for place in wanted
-        if 0 <= place <= channel and all(abs(place - hole) >= clearance for hole in exits)
-    ]
-    return min(free, key=lambda place: (abs(place - at), place), default=at)

@@ -8,11 +8,10 @@ from fractions import Fraction
 from nesting.units import NO_LENGTH, Length, mm
 
 # Per kelvin. Aluminium 6063, 20 to 100 C: Aluminum Association typical value, an alloy digest of
-# 2005. Polycarbonate: installation pages of two sheet makers. Acrylic: usual figure between the
-# 68e-6 and 77e-6 of property tables. Handbooks differ by twice: take the cover's own data sheet.
+# 2005. Polycarbonate: installation pages of two sheet makers. Handbooks
+# differ by twice: take the cover's own data sheet.
 ALUMINIUM = Fraction(234, 10**7)
 POLYCARBONATE = Fraction(65, 10**6)
-ACRYLIC = Fraction(70, 10**6)
 
 WORTH_A_WARNING = mm(2)  # common practice, no source
 

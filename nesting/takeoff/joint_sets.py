@@ -26,11 +26,6 @@ def adhesive_length(channels: Iterable[Length], rows: int) -> Length:
     return Length(sum(channels) * rows)
 
 
-def rolls_for(adhesive: Length, roll: Length) -> int:
-    """Give the rolls or cartridges to buy, rounded up, each good for ``roll`` nanometres."""
-    return -(-adhesive // roll)
-
-
 def connectors_for(feed: Feed, *, circuits: int = 1, corners: int = 0) -> ConnectorCount:
     """
     Count the connectors of a run: feeds and jumpers.

@@ -55,11 +55,6 @@ def slope_mark(slope: Fraction) -> str:
     return "/" if slope > 0 else "\\"
 
 
-def set_back(width: Length, angle: Fraction) -> Length:
-    """Give w tan mu, what one mitred end changes between long and short point; rounded up."""
-    return Length((abs(tangent(angle)) * width).up())
-
-
 def mitred_length(
     length: Length, given: MitrePoint, wanted: MitrePoint, *, width: Length, left: Fraction, right: Fraction
 ) -> Length:
@@ -135,25 +130,6 @@ def turned(faces: Faces, section: MitreSection) -> Faces | None:
     if not section.symmetric:
         return None
     return (right, left) if section.plane is MitrePlane.FLAT else (-right, -left)
-
-
-def mirrored(faces: Faces) -> Faces:
-    """Give the faces of the same piece in a mirrored unit: ends swapped, slopes negated."""
-    return -faces[1], -faces[0]
-
-
-def can_share(first: MitredPiece, second: MitredPiece, section: MitreSection) -> bool:
-    """Tell whether one sloped stroke can end the one piece and start the other, either before."""
-    ways = [
-        [faces for faces in ((piece.left, piece.right), turned((piece.left, piece.right), section)) if faces]
-        for piece in (first, second)
-    ]
-    return any(
-        before[1] == behind[0] != SQUARE
-        for one in ways[0]
-        for other in ways[1]
-        for before, behind in ((one, other), (other, one))
-    )
 
 
 def lies(piece: MitredPiece, section: MitreSection, *, turn: bool) -> Faces:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from nesting.domain.electrics import PLANNING_AID, Feed
+from nesting.domain.electrics import PLANNING_AID
 from nesting.errors import Finding, ProblemError, Severity, Where
 from nesting.takeoff.figures import figure
 from nesting.takeoff.watts import NM_PER_M
@@ -45,24 +45,6 @@ def feed_drop(wire: Length, ohms_per_metre: Fraction, amperes: Fraction) -> Frac
         Current (I): watts over volts.
     """
     return 2 * wire * ohms_per_metre * amperes / NM_PER_M
-
-
-def strip_drop(strip: Length, ohms_per_metre: Fraction, amperes: Fraction, feed: Feed) -> Fraction:
-    """
-    Give the drop at the worst point of an evenly loaded strip, in volts.
-
-    I r S / 2 fed from one end, at the far end; I r S / 8 fed from both, in the middle: a quarter.
-
-    Parameters
-    ----------
-    strip
-        Length of the circuit (S), nanometres.
-    ohms_per_metre
-        Resistance of the strip's two tracks together (r), from its data sheet.
-    amperes
-        Current of the whole circuit (I).
-    """
-    return amperes * ohms_per_metre * strip / NM_PER_M / (8 if feed.ends_fed == 2 else 2)
 
 
 def drop_advice(

@@ -1,23 +1,15 @@
 """The price of a second goal."""
 
-from fractions import Fraction
-
 import pytest
 
 from nesting.domain.goals import GoalPrice, Goals
 from nesting.errors import ProblemError
 
 
-def test_the_price_of_one_is_exact() -> None:
-    """Three strokes fewer for 10 more: 10/3 each, not 3.33."""
+def test_a_goal_tells_what_it_saved_and_what_it_cost() -> None:
+    """Nine strokes down to six is three saved, 100 up to 110 is ten paid."""
     price = GoalPrice(goal="strokes", cost_before=100, cost_after=110, value_before=9, value_after=6)
-    assert (price.saved, price.price, price.price_of_one) == (3, 10, Fraction(10, 3))
-
-
-def test_nothing_saved_has_no_price_of_one() -> None:
-    """Division by nothing must not reach the reader."""
-    price = GoalPrice(goal="strokes", cost_before=1, cost_after=1, value_before=6, value_after=6)
-    assert price.price_of_one is None
+    assert (price.saved, price.price) == (3, 10)
 
 
 def test_proof_needs_a_bound_that_is_met() -> None:

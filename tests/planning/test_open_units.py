@@ -2,11 +2,10 @@
 
 from itertools import permutations
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.planning.open_units import completion, most_open, open_units_price, order_for_open_units
+from nesting.planning.open_units import completion, most_open, order_for_open_units
 
 BARS = [{"101", "305"}, {"102"}, {"305"}, {"101", "102"}]
 
@@ -76,11 +75,3 @@ def test_bars_of_no_unit_are_kept() -> None:
     """Spares belong to nobody and must still be cut."""
     found = order_for_open_units([set(), {"a"}, set()])
     assert (sorted(found.order), found.value) == ([0, 1, 2], 1)
-
-
-@pytest.mark.parametrize("cost", [0, 1_025_400])
-def test_the_price_of_fewer_open_units_is_nothing(cost: int) -> None:
-    """Bars only change places: the cost stays what it was, the count falls from 3 to 2."""
-    price = open_units_price(BARS, cost=cost)
-    assert (price.cost_before, price.cost_after, price.price) == (cost, cost, 0)
-    assert (price.value_before, price.value_after, price.proved) == (3, 2, True)

@@ -9,15 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from benchmarks.check import faults
-from nesting.domain.packing import Packing, PatternUse, cost_of
+from nesting.domain.packing import Packing, PatternUse, cost_of, total_scrap
 from nesting.domain.problem import BarKind, Problem
 from nesting.solver.fewer_patterns import (
     PatternLimits,
     fewer_patterns,
-    fewer_patterns_price,
     least_patterns,
     pattern_count,
-    total_scrap,
 )
 from nesting.solver.solve import solve
 from nesting.stop import MaxRounds
@@ -105,7 +103,7 @@ def test_bars_that_become_empty_are_not_opened() -> None:
     fewer = fewer_patterns(asked, wasteful)
     assert faults(asked, fewer) == ()
     assert pattern_count(fewer) == 1
-    assert fewer_patterns_price(asked, wasteful, fewer).cost_after == 3
+    assert cost_of(asked, fewer) == 3
 
 
 def test_lengths_without_a_common_unit_are_combined_too() -> None:
@@ -127,9 +125,8 @@ def test_scrap_is_not_paid_with_unless_told_so() -> None:
     assert fewer_patterns(asked, two, more_scrap=5) == two
     one = fewer_patterns(asked, two, more_scrap=6)
     assert one.uses == (PatternUse(0, ((0, 2), (1, 1)), 2),)
-    price = fewer_patterns_price(asked, two, one)
-    assert (price.cost_before, price.cost_after, price.value_before, price.value_after) == (2, 2, 2, 1)
-    assert price.proved
+    assert cost_of(asked, two) == cost_of(asked, one) == 2
+    assert least_patterns(asked, one) == pattern_count(one) == 1
 
 
 @pytest.mark.parametrize(

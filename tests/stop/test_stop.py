@@ -8,7 +8,7 @@ import pytest
 
 from nesting.domain.progress import Progress, StopReason
 from nesting.errors import ProblemError
-from nesting.stop import NEVER, AnyOf, Cancelled, GapBelow, MaxRounds, MaxRuntime
+from nesting.stop import NEVER, AnyOf, Cancelled, CostReached, MaxRounds, MaxRuntime
 
 
 def test_never_lets_every_search_go_on() -> None:
@@ -30,14 +30,13 @@ def test_max_rounds_counts_rounds_not_seconds() -> None:
     assert MaxRounds(5)(Progress(rounds=5)) is StopReason.EXHAUSTED
 
 
-def test_gap_below_waits_for_plan_bound_and_every_piece() -> None:
-    """A plan that leaves pieces out is not good enough, however cheap it is."""
-    stop = GapBelow(0.02)
-    assert stop(Progress(bound=98)) is None
-    assert stop(Progress(best=100, bound=97)) is None
-    assert stop(Progress(best=100, bound=98)) is StopReason.EXHAUSTED
-    assert stop(Progress(best=100, bound=100)) is StopReason.PROVED
-    assert stop(Progress(best=100, bound=100, short=1)) is None
+def test_cost_reached_waits_for_every_piece_and_gives_up_in_time() -> None:
+    """A plan that leaves pieces out is not the one looked for; a bound above the cost ends the rest."""
+    stop = CostReached(100)
+    assert stop(Progress(best=101, bound=100)) is None
+    assert stop(Progress(best=100, short=1)) is None
+    assert stop(Progress(best=100)) is StopReason.EXHAUSTED
+    assert stop(Progress(best=105, bound=101)) is StopReason.EXHAUSTED
 
 
 def test_cancelled_watches_a_flag_from_outside() -> None:
@@ -63,5 +62,3 @@ def test_limits_before_the_start_are_refused() -> None:
         MaxRuntime(-1.0)
     with pytest.raises(ProblemError):
         MaxRounds(-1)
-    with pytest.raises(ProblemError):
-        GapBelow(-0.1)

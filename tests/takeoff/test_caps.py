@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import pytest
-
-from nesting.domain.electrics import Feed
 from nesting.domain.runs import EndCondition, Run
 from nesting.domain.small_parts import CapCount, CapKind, Hand
-from nesting.takeoff.caps import caps_of, ends_for_feed
+from nesting.takeoff.caps import caps_of
 from nesting.units import mm
 from tests.takeoff.demo_building import building
 
@@ -50,21 +47,6 @@ def test_a_handed_cap_is_counted_by_its_end() -> None:
 def test_joints_and_bare_ends_take_no_cap() -> None:
     """A run between two others has nothing to close."""
     assert caps_of((a_run(EndCondition.JOINT, EndCondition.BARE),)) == ()
-
-
-@pytest.mark.parametrize(
-    ("feed", "ends"),
-    [
-        (Feed.LEFT, (HOLED, SOLID)),
-        (Feed.RIGHT, (SOLID, HOLED)),
-        (Feed.BOTH, (HOLED, HOLED)),
-        (Feed.THROUGH, (HOLED, HOLED)),
-        (Feed.BACK, (SOLID, SOLID)),
-    ],
-)
-def test_the_feed_decides_which_caps_are_holed(feed: Feed, ends: tuple[EndCondition, EndCondition]) -> None:
-    """Terminal one holed and one solid, through-feed two holed, back exit two solid."""
-    assert ends_for_feed(feed) == ends
 
 
 def test_the_demo_building_counts_its_caps() -> None:

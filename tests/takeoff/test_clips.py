@@ -12,7 +12,7 @@ from nesting.domain.pieces import Piece
 from nesting.domain.small_parts import ClipRule, PartCount
 from nesting.errors import ProblemError
 from nesting.takeoff import take_off
-from nesting.takeoff.clips import blocked_clips, clear_of_exits, clips_for, clips_of
+from nesting.takeoff.clips import clips_for, clips_of
 from nesting.units import Length, inches, mm
 from tests.takeoff.demo_building import building
 
@@ -55,28 +55,6 @@ def test_one_clip_below_the_family_threshold() -> None:
     rule = replace(RULE, single_below=mm(300))
     assert clips_for(mm(299), rule).positions == (mm("149.5"),)
     assert clips_for(mm(300), rule).count == 2
-
-
-def test_a_clip_on_a_wire_exit_is_shifted_the_least() -> None:
-    """915: clips at 100, 457.5 and 815; an exit at 450 pushes the middle one to 480."""
-    fit = clips_for(mm(915), RULE)
-    assert blocked_clips(fit, [mm(450)], mm(30)) == (mm("457.5"),)
-    moved = clear_of_exits(fit, mm(915), [mm(450)], mm(30))
-    assert moved.positions == (mm(100), mm(480), mm(815))
-    assert blocked_clips(moved, [mm(450)], mm(30)) == ()
-
-
-def test_a_shift_clears_the_other_exits_too() -> None:
-    """480 would meet a second exit at 490, and 420 is 37.5 away: left of both it is."""
-    fit = clips_for(mm(915), RULE)
-    assert clear_of_exits(fit, mm(915), [mm(450), mm(490)], mm(30)).positions[1] == mm(420)
-
-
-def test_a_clip_without_room_stays_and_is_named() -> None:
-    """A short piece full of holes cannot be solved by shifting; nobody may believe it was."""
-    fit = clips_for(mm(150), replace(RULE, single_below=mm(300)))
-    assert clear_of_exits(fit, mm(150), [mm(75)], mm(100)) == fit
-    assert blocked_clips(fit, [mm(75)], mm(100)) == (mm(75),)
 
 
 def test_covers_and_families_without_a_rule_take_no_clips() -> None:

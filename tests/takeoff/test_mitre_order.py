@@ -13,7 +13,7 @@ from nesting.demo import rows
 from nesting.domain.mitre import MitredPiece, MitrePlane, MitrePoint, MitreSection
 from nesting.errors import ProblemError
 from nesting.takeoff.mitre_order import MOST_EXACT, best_chain, chain_of
-from nesting.takeoff.mitres import can_share, mitred_length
+from nesting.takeoff.mitres import mitred_length
 from nesting.units import Length, mm
 
 FLAT = MitreSection(width=mm(30), symmetric=True)
@@ -146,7 +146,5 @@ def test_the_demo_coves_take_twelve_bars_of_5000() -> None:
 def test_the_demo_mirrored_units_share_cuts() -> None:
     """Stack 1 is plan hand L, stack 8 is R: the long leg of one shares with the short leg of the other."""
     legs = {leg.id: leg for leg in coves()}
-    assert can_share(legs["OY-101-7"], legs["OY-108-8"], FLAT)
-    assert not can_share(legs["OY-101-7"], legs["OY-101-8"], FLAT)
     chain = best_chain([legs["OY-101-7"], legs["OY-108-8"]], FLAT, KERF, head=TRIM, tail=TRIM)
     assert chain.length == 4_772_242_641

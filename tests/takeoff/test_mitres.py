@@ -12,17 +12,14 @@ from hypothesis import strategies as st
 from nesting.domain.mitre import Mitre, MitredPiece, MitrePlane, MitrePoint, MitreSection
 from nesting.errors import ProblemError
 from nesting.takeoff.mitres import (
-    can_share,
     chain_length,
     end_extra,
     lies,
     lit_length,
-    mirrored,
     mitre_angle,
     mitred_length,
     neighbour_gap,
     saw_take,
-    set_back,
     slope_mark,
     slopes,
     solver_length,
@@ -79,12 +76,6 @@ def test_slopes_follow_the_corner() -> None:
 def test_marks_show_the_slope() -> None:
     """The sheet shows which way the blade is turned."""
     assert [slope_mark(slope) for slope in (F45, F0, -F45)] == ["/", "|", "\\"]
-
-
-def test_half_a_right_angle_sets_back_12_43() -> None:
-    """30 tan 22.5 = 12.4264: one mitred end between long and short point."""
-    assert rounded(set_back(mm(30), HALF), 2) == Fraction("12.43")
-    assert set_back(mm(30), F45) == mm(30)
 
 
 @pytest.mark.parametrize(
@@ -179,33 +170,9 @@ def test_an_asymmetric_section_is_never_turned() -> None:
         chain_length((piece, piece), (False, True), ASYMMETRIC, KERF)
 
 
-def test_mirrored_units_mirror_the_faces() -> None:
-    """A leg mitred on its right is mitred on its left across the corridor."""
-    assert mirrored((F0, -F45)) == (F45, F0)
-    assert mirrored(mirrored((HALF, -F45))) == (HALF, -F45)
-
-
 LEG_1 = MitredPiece(id="leg 1", centre=mm(2824), right=-F45)  # 2839 - 15
 LEG_2 = MitredPiece(id="leg 2", centre=mm(1944), left=F45)  # 1959 - 15
 LEG_2_MIRRORED = MitredPiece(id="leg 2 R", centre=mm(1944), right=-F45)
-
-
-def test_only_legs_of_mirrored_units_share_a_flat_cut() -> None:
-    """The two legs of one corner are of opposite slope classes."""
-    assert not can_share(LEG_1, LEG_2, FLAT)
-    assert can_share(LEG_1, LEG_2_MIRRORED, FLAT)
-    assert not can_share(LEG_1, LEG_2_MIRRORED, ASYMMETRIC)
-    square = MitredPiece(id="s", centre=mm(500))
-    assert not can_share(square, square, FLAT)
-
-
-def test_a_standing_inside_corner_shares_with_an_outside_corner_only() -> None:
-    """Equal pieces never share on a wall; inside beside outside does."""
-    inside = MitredPiece(id="in", centre=mm(500), right=-F45)
-    outside = MitredPiece(id="out", centre=mm(500), right=F45)
-    assert not can_share(inside, inside, STANDING)
-    assert can_share(inside, outside, STANDING)
-    assert not can_share(inside, outside, FLAT)
 
 
 def test_three_trapezoids_turned_save_60() -> None:

@@ -6,10 +6,10 @@ from fractions import Fraction
 
 import pytest
 
-from nesting.domain.electrics import PLANNING_AID, Feed
+from nesting.domain.electrics import PLANNING_AID
 from nesting.errors import NOWHERE, ProblemError, Severity
 from nesting.takeoff.figures import figure
-from nesting.takeoff.wire import CONDUCTORS, drop_advice, feed_drop, strip_drop
+from nesting.takeoff.wire import CONDUCTORS, drop_advice, feed_drop
 from nesting.units import Length, Unit, mm
 
 FEET_20 = Length(20 * Unit.FOOT.nanometres)
@@ -43,23 +43,6 @@ def test_a_gauge_agrees_with_its_resistance_at_twenty_degrees() -> None:
     solid = Fraction("6.385") * (1 + Fraction("0.00393") * 55)
     stranded = CONDUCTORS["18 AWG"] * 1000 * Unit.FOOT.nanometres / 10**9
     assert Fraction("1.02") < stranded / solid < Fraction("1.03")
-
-
-@pytest.mark.parametrize("feed", [Feed.LEFT, Feed.RIGHT, Feed.BACK, Feed.THROUGH])
-def test_feeding_both_ends_drops_a_quarter(feed: Feed) -> None:
-    """I r S / 2 against I r S / 8 of an evenly loaded strip: exactly 4."""
-    one = strip_drop(mm(5000), Fraction("0.2"), Fraction(2), feed)
-    both = strip_drop(mm(5000), Fraction("0.2"), Fraction(2), Feed.BOTH)
-    assert one == 1  # 2 A x 0.2 ohm/m x 5 m / 2
-    assert one / both == 4
-
-
-def test_the_drop_of_an_even_strip_is_that_of_many_lamps() -> None:
-    """A chain of 1000 equal loads, summed current by current, tends to I r S / 2."""
-    lamps = 1000
-    drop = sum(Fraction(lamps - n, lamps) * 2 * Fraction("0.2") * 5 / lamps for n in range(lamps))
-    formula = strip_drop(mm(5000), Fraction("0.2"), Fraction(2), Feed.LEFT)
-    assert abs(drop - formula) <= Fraction(1, lamps)
 
 
 def test_advice_warns_above_three_per_cent() -> None:
