@@ -1,4 +1,4 @@
-"""Tests of nesting.domain.digest."""
+"""The plan's id: the same for the same order however it is typed, another one for anything that counts."""
 
 from __future__ import annotations
 

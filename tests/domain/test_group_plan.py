@@ -1,4 +1,4 @@
-"""Tests of nesting.domain.group_plan."""
+"""A group is called proved only when its bound reaches its cost, and nothing spent has no gap."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.domain.plan."""
+"""The metal of a whole plan is the metal of its groups, nothing lost and nothing twice."""
 
 from __future__ import annotations
 

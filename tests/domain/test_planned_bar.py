@@ -1,4 +1,4 @@
-"""Tests of nesting.domain.planned_bar."""
+"""What a bar gave: stops, tails kept or scrapped, spoiled pieces and good stretches, as found."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.domain.purchase."""
+"""What has to be bought is told apart from what the plan cuts."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.domain.report and nesting.domain.made."""
+"""A report from the shop that contradicts itself is refused before anything is planned on it."""
 
 from __future__ import annotations
 

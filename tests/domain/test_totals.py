@@ -1,4 +1,4 @@
-"""Tests of nesting.domain.totals."""
+"""Yield and waste mean what the README says, and accounts add up to the nanometre."""
 
 from __future__ import annotations
 

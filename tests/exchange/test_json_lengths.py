@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.json_lengths."""
+"""A length in a document is read exactly as it is written, or refused at its place."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.json_numbers."""
+"""Numbers in a document are exact, bounded in size, and read back as they were written."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.json_text."""
+"""Text becomes JSON values and back with no digit, key or letter lost unseen."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.json_values."""
+"""One kind of value is read, shown and refused alike wherever it stands."""
 
 from __future__ import annotations
 

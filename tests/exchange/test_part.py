@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.part."""
+"""Every field of the domain has its key in the documents, none is forgotten when a field is added."""
 
 from __future__ import annotations
 

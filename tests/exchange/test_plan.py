@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.plan."""
+"""A plan written is the plan read again, by a published schema, also after an edit by hand."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.plan_bars."""
+"""Bars in a plan document: each fault at its place, and only what is known of a bar is said."""
 
 from __future__ import annotations
 

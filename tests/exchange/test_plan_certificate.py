@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.plan_certificate."""
+"""A proof goes through a document with every digit of its duals."""
 
 from __future__ import annotations
 

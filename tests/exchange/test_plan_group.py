@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.plan_group."""
+"""Cost, gap and proof of a group are told in words that its numbers bear out."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.plan_part."""
+"""Millimetres beside nanometres are for people: always written, never read."""
 
 from __future__ import annotations
 

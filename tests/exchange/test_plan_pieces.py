@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.plan_pieces."""
+"""Pieces in a plan document stand under the trade's words, each fault at its place."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.plan_purchase."""
+"""The order and its next-best purchase keep lengths, bars and prices in a document."""
 
 from __future__ import annotations
 

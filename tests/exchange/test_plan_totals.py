@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.plan_totals."""
+"""Yield and waste in a plan document are told to people and never read back."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.refused."""
+"""Whoever sends a faulty document learns every fault at its pointer, with what would be accepted."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request."""
+"""A request written is the request read again; what is wrong or hardly meant is told at its place."""
 
 from __future__ import annotations
 

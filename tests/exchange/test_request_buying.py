@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request_buying."""
+"""Packs, breaks and other terms of buying are read exactly, or refused at their place."""
 
 from __future__ import annotations
 

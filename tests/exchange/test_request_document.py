@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request_document."""
+"""A finding about a document's line leads back to where the line came from."""
 
 from __future__ import annotations
 

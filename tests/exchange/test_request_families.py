@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request_families."""
+"""A channel family in a document needs only its name; each fault stands at its place."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request_findings."""
+"""What an earlier reader noticed survives the way through a document, cell included."""
 
 from __future__ import annotations
 

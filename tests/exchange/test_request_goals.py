@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request_goals."""
+"""Only goals that somebody asked for are written and pursued."""
 
 from __future__ import annotations
 

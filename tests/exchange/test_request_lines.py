@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request_lines."""
+"""Runs and pieces of a request keep their columns; faults stand at the line they are in."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request_part."""
+"""A length may be given in words or in nanometres, one of them and never both."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request_saw."""
+"""Allowances of the saw that nobody gave are named, not taken in silence."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.request_stock."""
+"""Bars and offcuts of a request: each fault at its place, an offcut's ends as they are."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.exchange.shop_report."""
+"""A report from the shop as JSON reads back as written, and names its faults where they stand."""
 
 from __future__ import annotations
 

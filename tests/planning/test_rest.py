@@ -1,4 +1,4 @@
-"""Tests of nesting.planning.rest and nesting.planning.swap."""
+"""What an open bar or a swap still has room for is neither cut metal nor promised twice."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.planning.stopped."""
+"""A bar given up half cut keeps its pieces, and only its clear metal is counted on."""
 
 from __future__ import annotations
 

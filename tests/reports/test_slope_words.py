@@ -1,4 +1,4 @@
-"""Tests of nesting.reports.slope_words."""
+"""The operator reads of a mitred piece what stop, face and slopes mean, and nothing of a square one."""
 
 from __future__ import annotations
 

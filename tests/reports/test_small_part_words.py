@@ -1,4 +1,4 @@
-"""Tests of nesting.reports.small_part_words."""
+"""Small parts are told in words that count every cap, clip, strip and driver."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.sheets.read_consistency."""
+"""What sheets say beside each other fits together: families, stock, and ids told apart."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.sheets.read_defaults."""
+"""What a list leaves out is taken only where one answer is possible, and told."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.sheets.read_needs."""
+"""Every material that the lists need is looked for in stock, and a lack points at its cell."""
 
 from __future__ import annotations
 

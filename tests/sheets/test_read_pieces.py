@@ -1,4 +1,4 @@
-"""Tests of nesting.sheets.read_pieces."""
+"""A channel and its cover of one id are told apart; other repetitions are left to be seen."""
 
 from __future__ import annotations
 

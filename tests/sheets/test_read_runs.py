@@ -1,4 +1,4 @@
-"""Tests of nesting.sheets.read_runs."""
+"""Mitres of a run list are read as they are meant, their partners found, nothing guessed."""
 
 from __future__ import annotations
 

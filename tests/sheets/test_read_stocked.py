@@ -1,4 +1,4 @@
-"""Tests of nesting.sheets.read_stocked."""
+"""Rows that no bar can serve are told before anything is planned."""
 
 from __future__ import annotations
 

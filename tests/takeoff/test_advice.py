@@ -1,4 +1,4 @@
-"""Tests of nesting.takeoff.advice."""
+"""Heat, voltage drop and solder joints are warned of where they matter, never changed in silence."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.takeoff.mitred_run."""
+"""A mitred run gives the same piece however it was measured, with cover, strip and lead to match."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.takeoff.run_strip."""
+"""Strip is cut into circuits that its feed, its reel and the channel allow."""
 
 from __future__ import annotations
 

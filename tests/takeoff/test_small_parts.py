@@ -1,4 +1,4 @@
-"""Tests of nesting.takeoff.small_parts."""
+"""The bag of a unit holds every part that its fixtures need, and none for what is not made."""
 
 from __future__ import annotations
 

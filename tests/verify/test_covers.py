@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.covers."""
+"""The auditor misses no cover that is lacking, too long or jointed where it must not be."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.demand."""
+"""The auditor finds every piece that was dropped, altered or added, also in both lists at once."""
 
 from __future__ import annotations
 

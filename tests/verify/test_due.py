@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.due."""
+"""The auditor's own lengths follow from clearances, caps and noses, apart from the take-off."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.fixture."""
+"""The auditor puts the pieces of a fixture together in the order in which they hang."""
 
 from __future__ import annotations
 

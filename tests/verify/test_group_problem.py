@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.group_problem."""
+"""The problem behind a proof is rebuilt from the plan alone: pieces, bars, lots and prices."""
 
 from __future__ import annotations
 

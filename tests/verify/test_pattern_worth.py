@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.pattern_worth."""
+"""The auditor's pricing finds the best pattern, in numbers of any size, or says that it gave up."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.piece_lines."""
+"""The auditor counts lines of bare pieces, and names the one that was changed."""
 
 from __future__ import annotations
 

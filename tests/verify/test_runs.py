@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.runs."""
+"""The auditor derives each run's pieces itself; rounding to the saw's step is no fault."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.slopes."""
+"""Angles and gaps of mitres lie within bounds that hold the true value."""
 
 from __future__ import annotations
 

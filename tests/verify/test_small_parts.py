@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.small_parts."""
+"""The auditor counts caps, clips and joint sets a second time, and names what differs."""
 
 from __future__ import annotations
 

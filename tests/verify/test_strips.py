@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.strips."""
+"""The auditor finds each slip in strip and reels: a mark too many does not go in."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.violation."""
+"""A violation tells lengths and money exactly, in one line."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Tests of nesting.verify.walk."""
+"""The saw is walked along each bar by the auditor: strokes, tails, slivers and grip, by hand."""
 
 from __future__ import annotations
 
