@@ -69,3 +69,17 @@ def test_the_mean_of_two_proofs_proves_no_more_than_the_better() -> None:
     both = mean(proofs)
     assert both.total / both.scale == pytest.approx((3.5 + 7 / 3) / 2)
     assert 2 * both.pieces[0] <= both.scale
+
+
+def test_most_examples_carry_a_certificate_to_check() -> None:
+    """Protects the examples above from proving nothing: where there is no certificate, nothing is asserted."""
+    carried: list[bool] = []
+
+    @settings(max_examples=100, deadline=None, database=None)
+    @given(tiny())
+    def count(asked: Problem) -> None:
+        result = solve(asked)
+        carried.append(result.certificate is not None and result.short == result.short_bound)
+
+    count()
+    assert 2 * sum(carried) > len(carried) >= 100
