@@ -72,7 +72,7 @@ def test_the_mean_of_two_proofs_proves_no_more_than_the_better() -> None:
 
 
 def test_most_examples_carry_a_certificate_to_check() -> None:
-    """Protects the examples above from proving nothing: where there is no certificate, nothing is asserted."""
+    """Protects the examples above from proving nothing: without a certificate nothing is asserted."""
     carried: list[bool] = []
 
     @settings(max_examples=100, deadline=None, database=None)
