@@ -80,6 +80,9 @@ class Certificate:
         has to trust, in plain words.
     dual_bound
         The bound that the duals alone give.
+    room_bound
+        What the cheapest whole bars cost that have room for all pieces and their kerfs; 0 where that is
+        not said.
     short_dual
         Whole-number price of one nanometre left out, same units; 0 when everything is placed.
     """
@@ -91,6 +94,12 @@ class Certificate:
     closed_by: str = ""
     dual_bound: int = 0
     short_dual: int = 0
+    room_bound: int = 0
+
+    @property
+    def checkable(self) -> int:
+        """The bound that anybody can check, without trusting a search."""
+        return max(self.dual_bound, self.room_bound)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,8 +20,10 @@ class CertificatePart(PlanPart):
     """Claimed lower bound, in ten-thousandths of the currency, or in bars when not priced."""
     dual_bound: StrictInt
     """The bound that the duals alone give, same unit."""
+    room_bound: StrictInt = 0
+    """What the cheapest whole bars cost that have room for all pieces and kerfs, same unit; 0: not said."""
     closed_by: str = ""
-    """The search that raised the bound above the duals', which has to be trusted; empty when none did."""
+    """The search that raised the bound above both, which has to be trusted; empty when none did."""
     scale: Whole
     """Units of the duals per unit of cost."""
     duals: tuple[Whole, ...]

@@ -236,9 +236,15 @@ def _certified(group: Group, result: Result, seed: int, stop: Stop) -> Result:
     if linear is None:
         return result
     ranges = dict(result.report.counters).get("ranges", 0)
-    proved = min(linear.dual_bound, result.bound)
-    closed_by = "" if result.bound <= proved else f"branch and bound over {ranges} ranges of bars"
-    certificate = replace(linear, bound=result.bound, dual_bound=proved, closed_by=closed_by)
+    certificate = replace(
+        linear,
+        bound=result.bound,
+        dual_bound=min(linear.dual_bound, result.bound),
+        room_bound=min(linear.room_bound, result.bound),
+        closed_by="",
+    )
+    if result.bound > certificate.checkable:
+        certificate = replace(certificate, closed_by=f"branch and bound over {ranges} ranges of bars")
     return replace(result, certificate=certificate)
 
 

@@ -247,7 +247,7 @@ def trust_words(plan: Plan) -> str:
         f"For {groups} the last step of the proof is an exhaustive search, which has to be trusted; "
         "an audit checks the plan and the rest of the proof again"
     )
-    checked = sum(group.certificate.dual_bound for group in searched if group.certificate)
+    checked = sum(group.certificate.checkable for group in searched if group.certificate)
     cost = sum(group.cost for group in searched)
     if len({group.priced for group in searched}) > 1:
         return f"{said}."

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from nesting.bounds import cheapest_filling, volume_bound
+from nesting.bounds import Choice, cheapest_choice, cheapest_filling, volume_bound
 from nesting.domain.packing import cost_of
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Certificate, Result, SolverReport, StopReason
@@ -14,6 +14,7 @@ from nesting.solver.aim import Aim, Duals
 from nesting.solver.answer import to_packing
 from nesting.solver.certify import Proof, certify
 from nesting.solver.closing import Closing
+from nesting.solver.columns import Pattern
 from nesting.solver.construct import construct
 from nesting.solver.engine import Engine
 from nesting.solver.fill import fill_bar_by_bar
@@ -124,6 +125,7 @@ class Recipe:
         self._masters: list[Master] = []
         self._closings: list[Closing] = []
         self.proof: Proof | None = None
+        self._choice: Choice | None = None
 
     def run(self) -> None:
         """Take the steps after the first plan, until one is proved least."""
@@ -133,12 +135,13 @@ class Recipe:
             return
         search.enter("start")
         self._bound_by_size()
+        self._bound_by_room()
         if not self._tiny and not search.proved and not search.worth.short:
             fill_bar_by_bar(search, self._pricer, plans=self._params.first_plans, seed=self._seed)
         if search.worth.short:
-            self._pursue(Aim.least_short(reduced))
+            self.pursue(Aim.least_short(reduced))
         if not search.proved:
-            self._pursue(Aim.least_cost(reduced, search.worth.short))
+            self.pursue(Aim.least_cost(reduced, search.worth.short))
 
     def _bound_by_size(self) -> None:
         """Prove what the sum of sizes proves, which often is all that is needed."""
@@ -151,7 +154,30 @@ class Recipe:
         prices = np.array([float(filling.price * s) for s in reduced.sizes])
         self._prove(aim, certify(reduced, aim, Duals.of_pieces(reduced, prices), self._pricer))
 
-    def _pursue(self, aim: Aim) -> None:
+    def _bound_by_room(self) -> None:
+        """Prove what whole bars with room for everything cost; bars of one cost gain nothing by it."""
+        reduced = self._reduced
+        if self._search.worth.short or len({kind.cost for kind in reduced.kinds}) < 2:
+            return
+        size = sum(s * n for s, n in zip(reduced.sizes, reduced.demands, strict=True))
+        self._choice = cheapest_choice([(k.capacity, k.cost, k.supply) for k in reduced.kinds], size)
+        if self._choice is not None:
+            self._search.prove(self._choice.cost)
+
+    def _fill_choice(self, choice: Choice) -> None:
+        """Try to cut everything from the cheapest bars that have room for it: no plan can cost less."""
+        chosen = [k for k, times in enumerate(choice.times) if times]
+        kinds = tuple(replace(self._reduced.kinds[k], supply=choice.times[k]) for k in chosen)
+        reduced = replace(self._reduced, kinds=kinds)
+        inside = Search("", reduced, stop=self._search.within_stop(), observer=SILENT)
+        inside.offer(construct(reduced, reduced.demands, [kind.supply for kind in kinds]))
+        if inside.worth.short:
+            quick = replace(self._params, rounding=replace(self._params.rounding, late_solves=0))
+            Recipe(inside, self._seed, quick).pursue(Aim.least_short(reduced))
+        if not inside.worth.short:
+            self._search.offer(tuple((Pattern(chosen[p.kind], p.pieces), n) for p, n in inside.plan))
+
+    def pursue(self, aim: Aim) -> None:
         """Solve one linear programme, prove its bound, round it."""
         search, reduced, params = self._search, self._reduced, self._params
         master = Master(search, aim, self._engine, self._pricer, params.columns, self._seed)
@@ -167,6 +193,8 @@ class Recipe:
         rounding = self._params.rounding
         dives = Dives(search, master, self._seed, rounding)
         dives.run(rounding.solves)
+        if self._choice is not None and not master.reached and self._choice.cost == search.bound:
+            self._fill_choice(self._choice)
         closing = Closing(search, aim, master, self._engine, self._pricer, params.closing, self._prove)
         self._closings.append(closing)
         # Bars of one cost leave nothing between the bound and the next bar: there the pool seldom helps.
@@ -201,6 +229,8 @@ class Recipe:
         if self.proof is None:
             return None
         proof, reduced = self.proof, self._reduced
+        checkable = max(proof.bound, self._choice.cost if self._choice else 0)
+        closed_by = next((closing.closed_by for closing in self._closings if closing.closed_by), "")
         # The price of a unit left out becomes one of a nanometre, so all others grow with the unit.
         finer = reduced.weight_unit if proof.budget else 1
         unit = reduced.cost_unit * finer
@@ -214,6 +244,7 @@ class Recipe:
             scale=proof.scale * finer,
             supply_duals=tuple(supply_duals),
             short_dual=proof.budget * reduced.cost_unit,
-            closed_by=next((closing.closed_by for closing in self._closings if closing.closed_by), ""),
+            closed_by=closed_by if self._search.bound > checkable else "",
+            room_bound=self._choice.cost * reduced.cost_unit if self._choice else 0,
             dual_bound=proof.bound * reduced.cost_unit,
         )

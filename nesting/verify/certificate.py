@@ -21,6 +21,7 @@ from nesting.domain.progress import Certificate
 from nesting.errors import ProblemError
 from nesting.verify.group_problem import length_left_out, problem_of
 from nesting.verify.pattern_worth import TooLarge, Work, worth_above
+from nesting.verify.room import has_room_below
 from nesting.verify.strips import reel_problem_of
 from nesting.verify.violation import Violation, in_mm, in_money
 
@@ -51,7 +52,11 @@ def check_certificate(
     wrong = tuple(_shape(problem, certificate, where))
     if wrong:
         return wrong
-    return (*_bound(problem, certificate, short, where), *_patterns(problem, certificate, where, most_work))
+    return (
+        *_bound(problem, certificate, short, where),
+        *_patterns(problem, certificate, where, most_work),
+        *_room(problem, certificate, short, where, most_work),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +138,7 @@ def _said(
         return found[0].message, ()
     if certificate.closed_by:
         return (
-            f"checked again, nothing below {said(certificate.dual_bound)} is possible; that nothing below "
+            f"checked again, nothing below {said(certificate.checkable)} is possible; that nothing below "
             f"{said(bound)} is rests on {certificate.closed_by}, which is trusted, not checked.",
             (),
         )
@@ -189,12 +194,12 @@ def _bound(problem: Problem, certificate: Certificate, short: int, where: str) -
             where,
             f"{name}: the duals are said to prove {certificate.dual_bound}, they give {proved}.",
         )
-    if certificate.bound > certificate.dual_bound and not certificate.closed_by:
+    if certificate.bound > certificate.checkable and not certificate.closed_by:
         yield Violation(
             "certificate-bound",
             where,
-            f"{name}: the bound is {certificate.bound}, the duals give {certificate.dual_bound} and no "
-            "search is named that closed the rest.",
+            f"{name}: the bound is {certificate.bound}, the duals and the room of the bars give "
+            f"{certificate.checkable} and no search is named that closed the rest.",
         )
     if short:
         for length, dual in zip(problem.lengths, certificate.duals, strict=True):
@@ -238,6 +243,35 @@ def _patterns(problem: Problem, certificate: Certificate, where: str, most_work:
                 f"{name}: a pattern on {bar.key} ({in_mm(bar.length)}) is worth {worth}, "
                 f"the bar only {limit}; the duals prove nothing.",
             )
+
+
+def _room(
+    problem: Problem, certificate: Certificate, short: int, where: str, most_work: int
+) -> Iterator[Violation]:
+    if not certificate.room_bound:
+        return
+    name = problem.name or "Certificate"
+    if short:
+        yield Violation(
+            "certificate-room", where, f"{name}: room for all pieces bounds no plan that leaves some out."
+        )
+        return
+    try:
+        below = has_room_below(problem, certificate.room_bound, Work(most_work))
+    except TooLarge:
+        yield Violation(
+            NOT_RECHECKED,
+            where,
+            f"{name}: the bound of {certificate.room_bound} by the room of the bars was not re-checked, too "
+            f"large: {most_work} choices of bars were not enough.",
+        )
+        return
+    if below:
+        yield Violation(
+            "certificate-room",
+            where,
+            f"{name}: bars that cost less than {certificate.room_bound} have room for all the pieces.",
+        )
 
 
 def _sizes(problem: Problem) -> tuple[Sequence[int], int]:

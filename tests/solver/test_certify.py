@@ -25,8 +25,8 @@ def test_every_certificate_stands_up_to_the_auditor(asked: Problem) -> None:
     if result.certificate is not None and result.short == result.short_bound:
         assert check_certificate(asked, result.certificate, short=result.short) == ()
         assert result.certificate.bound == result.bound
-        assert result.certificate.dual_bound <= result.bound
-        assert result.certificate.closed_by or result.certificate.dual_bound == result.bound
+        assert result.certificate.checkable <= result.bound
+        assert result.certificate.closed_by or result.certificate.checkable == result.bound
 
 
 def test_exaggerated_duals_are_cut_back_to_the_truth() -> None:

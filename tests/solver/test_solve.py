@@ -324,3 +324,21 @@ def test_a_wide_group_is_proved() -> None:
     result = solve(asked)
     assert list(faults(asked, result)) == []
     assert result.proved
+
+
+def test_bars_of_several_costs_are_chosen_whole() -> None:
+    """
+    Guards the proof for dear short bars: as the linear programme splits bars, it leaves a gap for ever.
+
+    Costs grow with the root of the length, as in the benchmark of Crainic, Perboli, Rei and Tadei (2011);
+    the case is our own. 190 of metal come to 190 by the metre; whole bars are 2 x 100.
+    """
+    bars = [
+        BarKind(key="long", length=Length(100), cost=100, count=3),
+        BarKind(key="short", length=Length(50), cost=71, count=3),
+    ]
+    found = solve(problem({19: 2, 17: 3, 13: 4, 11: 2, 7: 3, 6: 1}, bars))
+    # 2 x 19 + 3 x 17 + 4 x 13 + 2 x 11 + 3 x 7 + 6 = 190
+    assert (found.cost, found.bound, found.ended) == (200, 200, StopReason.PROVED)
+    assert found.certificate is not None
+    assert (found.certificate.room_bound, found.certificate.closed_by) == (200, "")

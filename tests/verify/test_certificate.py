@@ -108,6 +108,34 @@ def test_only_a_search_that_is_named_may_close_what_the_duals_leave() -> None:
     assert codes(THREE, replace(closed, closed_by="")) == {"certificate-bound"}
 
 
+# Two of 60 at 7 or one of 120 at 13; seven pieces of 40 take 280.
+SHELF = Problem(
+    lengths=(mm(40),),
+    counts=(7,),
+    bars=(
+        BarKind(key="long", length=mm(120), cost=13),
+        BarKind(key="short", length=mm(60), cost=7),
+    ),
+)
+# 280 of room: 2 x 120 + 60 cost 33, while by the metre 280 come to 30.33, so 31
+ROOM = Certificate(bound=33, duals=(13,), scale=3, dual_bound=31, room_bound=33)
+
+
+def test_room_for_all_pieces_proves_what_duals_do_not() -> None:
+    """Bars are bought whole, so anybody can see that two long ones and a short one are the least."""
+    assert codes(SHELF, ROOM) == set()
+
+
+def test_more_than_the_room_asks_for_is_refused() -> None:
+    """A room bound of 34 is false: bars for 33 hold everything."""
+    assert codes(SHELF, replace(ROOM, bound=34, room_bound=34)) == {"certificate-room"}
+
+
+def test_room_for_all_pieces_bounds_no_plan_that_leaves_some_out() -> None:
+    """Without a piece of 40 two long bars do, for 26."""
+    assert "certificate-room" in codes(SHELF, ROOM, short=mm(40))
+
+
 def test_too_large_is_said() -> None:
     """No answer is an answer, as long as it is given."""
     # One millimetre is free beside three 659s; fractions would fill it, so patterns must be looked at.

@@ -1,0 +1,68 @@
+"""
+Whether bars that cost less than a bound could have room for all the pieces.
+
+Every piece takes its length and a kerf, every bar gives its length less both trims and plus a kerf; so
+whole bars that hold less than the pieces take in all cannot make a plan, however the pieces lie.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import gcd
+
+from nesting.domain.problem import Problem
+from nesting.verify.pattern_worth import Work
+
+
+def has_room_below(problem: Problem, bound: int, work: Work) -> bool:
+    """
+    Tell whether some choice of whole bars costs less than ``bound`` and has room for everything.
+
+    Kind by kind, the most room per cost first; a choice is given up when what is left to spend cannot
+    buy the room that is missing even in parts of bars.
+
+    Raises
+    ------
+    TooLarge
+        When the work allowed is used up.
+    """
+    sizes = [length + problem.kerf for length in problem.lengths]
+    # Pieces fill whole multiples of what their sizes have in common; the rest of a bar is no room.
+    unit = gcd(*sizes) or 1
+    need = sum(size * n for size, n in zip(sizes, problem.counts, strict=True)) // unit
+    bars = []
+    for bar in problem.bars:
+        room = (bar.length - bar.head - bar.tail + problem.kerf) // unit
+        if room >= min(sizes, default=1) // unit:  # what holds no piece is no room
+            most = -(-need // room)
+            bars.append((room, bar.cost, most if bar.count is None else min(bar.count, most)))
+    free = [bar for bar in bars if bar[1] == 0]
+    need -= sum(room * count for room, _, count in free)
+    paid = sorted((bar for bar in bars if bar[1] > 0), key=lambda bar: Fraction(bar[0], bar[1]), reverse=True)
+    return _reaches(paid, 0, need, bound - 1, work)
+
+
+def _reaches(bars: Sequence[tuple[int, int, int]], place: int, need: int, money: int, work: Work) -> bool:
+    if need <= 0:
+        return money >= 0
+    if money < 0 or not _could(bars[place:], need, money, work):
+        return False
+    room, cost, count = bars[place]
+    return any(
+        _reaches(bars, place + 1, need - times * room, money - times * cost, work)
+        for times in range(min(count, money // cost), -1, -1)
+    )
+
+
+def _could(bars: Sequence[tuple[int, int, int]], need: int, money: int, work: Work) -> bool:
+    """Tell whether the money buys the room in parts of bars; the best in sequence is the most there is."""
+    work.spend(1 + len(bars))
+    for room, cost, count in bars:
+        if cost * count >= money:
+            return need * cost <= room * money
+        need -= room * count
+        money -= cost * count
+        if need <= 0:
+            return True
+    return False
