@@ -88,6 +88,8 @@ def _with_tail_of(settled: Settled, length: Length, seed: int, stop: Stop) -> Se
     if any(made.short):
         return None
     packing = _left_on_its_bar(problem, made, place)
+    if longest_tail(problem, packing) < length:
+        return None  # it lay on a bar of its own, which stays shut and has no tail
     changed = replace(result, best=packing)
     bill = group.market.bill(opened(group, changed)) if group.market.uses else settled.bill
     if bill is None:
