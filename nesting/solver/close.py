@@ -61,7 +61,7 @@ def _supply_rows(search: Search, entries: Sequence[Sequence[tuple[int, int]]]) -
     ]
 
 
-def close_by_arcs(search: Search, arcs: Arcs, target: int, *, max_nodes: int) -> Outcome:
+def close_by_arcs(search: Search, arcs: Arcs, target: int, *, max_nodes: int, presolve: bool) -> Outcome:
     """
     Find a plan of cost ``target`` or less over the arcs and offer it, or show that there is none.
 
@@ -99,8 +99,7 @@ def close_by_arcs(search: Search, arcs: Arcs, target: int, *, max_nodes: int) ->
     rows += [Row(n, None, entries) for n, entries in zip(reduced.demands, demand_rows, strict=True)]
     rows += _supply_rows(search, supply_rows)
     rows.append(Row(None, target, [(n, cost) for n, cost in enumerate(costs) if cost]))
-    # Flow is read off the arcs as they stand: presolve took four times as long to show one impossible.
-    answer = solve_mip(costs, highs, rows, max_nodes=max_nodes, stopping=search.stopping, presolve=False)
+    answer = solve_mip(costs, highs, rows, max_nodes=max_nodes, stopping=search.stopping, presolve=presolve)
     if answer.values:
         search.offer(_walk(search, laid, ends, answer))
     return answer.outcome

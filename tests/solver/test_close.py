@@ -65,7 +65,7 @@ def test_arcs_and_patterns_both_find_the_least_cost(asked: Problem) -> None:
         target = parts.search.worth.cost
         if way == "arcs":
             arcs = thin_out(parts.reduced, parts.aim, all_arcs(parts.reduced), proof, target, parts.engine)
-            outcome = close_by_arcs(parts.search, arcs, target, max_nodes=1000)
+            outcome = close_by_arcs(parts.search, arcs, target, max_nodes=1000, presolve=True)
         else:
             patterns = enumerate_patterns(
                 parts.reduced, parts.aim, proof, target, parts.engine, max_patterns=500, max_nodes=10**5
