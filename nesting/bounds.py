@@ -133,26 +133,29 @@ class _Choosing:
         except _Exhausted:
             pass
 
-    def _choose(self, place: int, left: int, cost: int) -> None:
-        """Try every number of one kind, most first; the kinds before it are settled."""
+    def _choose(self, place: int, left: int, cost: int) -> bool:
+        """Try numbers of one kind, most first; False when nothing good enough can come of it."""
         if left <= 0:
             self._keep(cost, -left)
-            return
+            return True
         if self._beyond(cost + self._least(place, left)):
-            return
+            return False
         capacity, each, count = self._bars[place]
         for times in range(min(count, -(-left // capacity)), -1, -1):
             self._times[self._order[place]] = times
-            self._choose(place + 1, left - times * capacity, cost + times * each)
+            # Fewer of the kind with the cheapest room leave more to dearer ones, so no later one is better.
+            if not self._choose(place + 1, left - times * capacity, cost + times * each):
+                break
         self._times[self._order[place]] = 0
+        return True
 
     def _least(self, place: int, left: int) -> int:
         """Give the least whole cost of the size left, were bars divisible; too much when they are too few."""
         cost = 0
+        self._steps -= 1 + len(self._bars) - place
+        if self._steps < 0:
+            raise _Exhausted
         for capacity, each, count in self._bars[place:]:
-            self._steps -= 1
-            if self._steps < 0:
-                raise _Exhausted
             if capacity * count >= left:
                 return cost - (-left * each // capacity)
             cost += count * each

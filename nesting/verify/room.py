@@ -49,10 +49,15 @@ def _reaches(bars: Sequence[tuple[int, int, int]], place: int, need: int, money:
     if money < 0 or not _could(bars[place:], need, money, work):
         return False
     room, cost, count = bars[place]
-    return any(
-        _reaches(bars, place + 1, need - times * room, money - times * cost, work)
-        for times in range(min(count, money // cost), -1, -1)
-    )
+    for times in range(min(count, money // cost), -1, -1):
+        missing, left = need - times * room, money - times * cost
+        if _reaches(bars, place + 1, missing, left, work):
+            return True
+        if not _could(bars[place + 1 :], missing, left, work):
+            return (
+                False  # with fewer of the kind that gives the most room for its cost even less could be had
+            )
+    return False
 
 
 def _could(bars: Sequence[tuple[int, int, int]], need: int, money: int, work: Work) -> bool:
