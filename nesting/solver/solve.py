@@ -203,6 +203,11 @@ class Recipe:
             closing.combine()
         if not master.reached:
             closing.run()
+        # Where bars differ in cost dives seldom close what is a small sum: a long programme goes first.
+        if len(set(aim.costs)) > 1:
+            dives.run(rounding.late_solves // 20)
+            if not master.reached:
+                closing.run_late()
         dives.run(rounding.late_solves)
         # What dives may settle sooner is left to them; only what is still open is worth a long programme.
         if not master.reached:
