@@ -38,6 +38,7 @@ BAR = PlannedBar(
     sliver=True,
     state=BarState.STOPPED,
     true_tail=mm(1880),
+    short=True,
     spoiled=(Spoiled("OY-1", mm(605), "P1-7S1"),),
     defects=(Span(mm(10), mm(20)),),
     zones=(Zone(mm(30), mm(400), "P1-7Z1"),),
@@ -77,7 +78,7 @@ def test_a_record_reads_back_the_same_field_by_field() -> None:
 def test_a_record_without_the_newer_fields_is_an_open_bar() -> None:
     """Plans that were released before this version can still be cut."""
     old = json.loads(json.dumps(to_json(RECORD)))
-    for name in ("state", "true_tail", "spoiled", "defects", "zones"):
+    for name in ("state", "true_tail", "short", "spoiled", "defects", "zones"):
         del old["bar"][name]
     bar = from_json(old).bar
     assert (bar.state, bar.true_tail, bar.spoiled, bar.zones) == (BarState.OPEN, None, (), ())

@@ -56,7 +56,7 @@ def test_the_answer_in_words(open_page: OpenPage, plan: str) -> None:
     expect(said).to_contain_text("1020.20 XTS")
     expect(said).to_contain_text("proved")
     expect(page.locator("table.good")).to_contain_text(
-        "Only 79 bars of 2500 mm, 1106.00 XTS, 85.80 XTS more."
+        "32 bars of 2000 mm and 47 bars of 2500 mm, 1022.80 XTS, 2.60 XTS more."
     )
 
 
