@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, gcd
@@ -106,51 +107,75 @@ def cheapest_choice(
     Choice or None
         None when all bars together have too little room, or it was given up.
     """
-    search = _Choosing(bars, size, max_steps)
-    return search.best if search.finished else None
+    covers = _Covers(bars, size, max_steps)
+    best: Choice | None = None
+    try:
+        for best, _ in covers:
+            covers.limit = best.cost - 1
+    except _Exhausted:
+        return None
+    if best is None:
+        return None
+    covers.limit, most = best.cost, -1
+    with suppress(_Exhausted):
+        for choice, spare in covers:
+            if spare > most:
+                best, most = choice, spare
+    return best
 
 
-class _Choosing:
-    """One search: first for the least cost, then with what steps are left for the most room at it."""
+class _Covers:
+    """
+    Every choice of bars with room for a size that costs at most ``limit``, and the room it has to spare.
+
+    Kind by kind, the cheapest room first and many before few. The limit may be lowered on the way; None is
+    none. What bars are left for the kinds to come is bounded as if they were divisible.
+    """
 
     def __init__(self, bars: Sequence[tuple[int, int, int | None]], size: int, max_steps: int) -> None:
-        self.best: Choice | None = None
-        self.finished = False
-        self._room = -1
+        self.limit: int | None = None
+        self._size = size
         self._steps = max_steps
         self._order = sorted(range(len(bars)), key=lambda k: (Fraction(bars[k][1], bars[k][0]), -bars[k][0]))
         self._bars = [
             (capacity, cost, -(-size // capacity) if count is None else count)
             for capacity, cost, count in (bars[k] for k in self._order)
         ]
-        self._times = [0] * len(bars)
-        try:
-            self._choose(0, size, 0)
-            self.finished = True
-            if self.best is not None:
-                self._room = 0
-                self._choose(0, size, 0)
-        except _Exhausted:
-            pass
 
-    def _choose(self, place: int, left: int, cost: int) -> bool:
-        """Try numbers of one kind, most first; False when nothing good enough can come of it."""
-        if left <= 0:
-            self._keep(cost, -left)
-            return True
-        if self._beyond(cost + self._least(place, left)):
-            return False
-        capacity, each, count = self._bars[place]
-        for times in range(min(count, -(-left // capacity)), -1, -1):
-            self._times[self._order[place]] = times
-            # Fewer of the kind with the cheapest room leave more to dearer ones, so no later one is better.
-            if not self._choose(place + 1, left - times * capacity, cost + times * each):
-                break
-        self._times[self._order[place]] = 0
-        return True
+    def __iter__(self) -> Iterator[tuple[Choice, int]]:
+        """
+        Give choice and room to spare.
 
-    def _least(self, place: int, left: int) -> int:
-        """Give the least whole cost of the size left, were bars divisible; too much when they are too few."""
+        Raises
+        ------
+        _Exhausted
+            When the steps allowed are used up.
+        """
+        numbers = [0] * len(self._bars)
+        # Kind, size still to hold, cost so far, how many of the kind are tried next.
+        open_ = [(0, self._size, 0, self._most(0, self._size))] if self._bars else []
+        while open_:
+            place, left, cost, number = open_.pop()
+            capacity, each, _ = self._bars[place]
+            missing, spent = left - number * capacity, cost + number * each
+            numbers[place] = number
+            if missing > 0:
+                least = self._least(place + 1, missing)
+                if least is None or (self.limit is not None and spent + least > self.limit):
+                    continue  # fewer of the kind with the cheapest room leave more to dearer ones
+            if number:
+                open_.append((place, left, cost, number - 1))
+            if missing > 0:
+                open_.append((place + 1, missing, spent, self._most(place + 1, missing)))
+            elif self.limit is None or spent <= self.limit:
+                yield self._choice(numbers[: place + 1], spent), -missing
+
+    def _most(self, place: int, left: int) -> int:
+        capacity, _, count = self._bars[place]
+        return min(count, -(-left // capacity))
+
+    def _least(self, place: int, left: int) -> int | None:
+        """Give the least whole cost of the size left, were bars divisible; None when they are too few."""
         cost = 0
         self._steps -= 1 + len(self._bars) - place
         if self._steps < 0:
@@ -160,22 +185,14 @@ class _Choosing:
                 return cost - (-left * each // capacity)
             cost += count * each
             left -= count * capacity
-        return _NEVER
+        return None
 
-    def _beyond(self, cost: int) -> bool:
-        if cost >= _NEVER or self.best is None:
-            return cost >= _NEVER
-        return cost > self.best.cost if self._room >= 0 else cost >= self.best.cost
-
-    def _keep(self, cost: int, room: int) -> None:
-        better = self.best is None or cost < self.best.cost
-        if better or (self._room >= 0 and self.best and cost == self.best.cost and room > self._room):
-            self.best = Choice(cost, tuple(self._times))
-            self._room = room if self._room >= 0 else -1
+    def _choice(self, numbers: Sequence[int], cost: int) -> Choice:
+        times = [0] * len(self._bars)
+        for k, number in zip(self._order, numbers, strict=False):
+            times[k] = number
+        return Choice(cost, tuple(times))
 
 
 class _Exhausted(Exception):
     """The steps allowed are used up."""
-
-
-_NEVER = 1 << 200

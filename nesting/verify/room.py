@@ -40,24 +40,32 @@ def has_room_below(problem: Problem, bound: int, work: Work) -> bool:
     free = [bar for bar in bars if bar[1] == 0]
     need -= sum(room * count for room, _, count in free)
     paid = sorted((bar for bar in bars if bar[1] > 0), key=lambda bar: Fraction(bar[0], bar[1]), reverse=True)
-    return _reaches(paid, 0, need, bound - 1, work)
+    return bound > 0 and (need <= 0 or _reaches(paid, need, bound - 1, work))
 
 
-def _reaches(bars: Sequence[tuple[int, int, int]], place: int, need: int, money: int, work: Work) -> bool:
-    if need <= 0:
-        return money >= 0
-    if money < 0 or not _could(bars[place:], need, money, work):
+def _reaches(bars: Sequence[tuple[int, int, int]], need: int, money: int, work: Work) -> bool:
+    """Tell whether bars that the money buys have the room that is needed."""
+    if not _could(bars, need, money, work):
         return False
-    room, cost, count = bars[place]
-    for times in range(min(count, money // cost), -1, -1):
-        missing, left = need - times * room, money - times * cost
-        if _reaches(bars, place + 1, missing, left, work):
+    # Kind, room still missing, money left, how many of the kind are tried next.
+    open_ = [(0, need, money, _most(bars[0], money))]
+    while open_:
+        place, missing, left, times = open_.pop()
+        room, cost, _ = bars[place]
+        still, change = missing - times * room, left - times * cost
+        if still <= 0:
             return True
-        if not _could(bars[place + 1 :], missing, left, work):
-            return (
-                False  # with fewer of the kind that gives the most room for its cost even less could be had
-            )
+        if not _could(bars[place + 1 :], still, change, work):
+            continue  # with fewer of the kind that gives the most room for its cost even less could be had
+        if times:
+            open_.append((place, missing, left, times - 1))
+        open_.append((place + 1, still, change, _most(bars[place + 1], change)))
     return False
+
+
+def _most(bar: tuple[int, int, int], money: int) -> int:
+    _, cost, count = bar
+    return min(count, money // cost)
 
 
 def _could(bars: Sequence[tuple[int, int, int]], need: int, money: int, work: Work) -> bool:
