@@ -60,6 +60,11 @@ class Reduced:
     cost_unit: int
     weight_unit: int
 
+    @property
+    def size(self) -> int:
+        """Size of all pieces together."""
+        return sum(size * n for size, n in zip(self.sizes, self.demands, strict=True))
+
 
 def reduce_problem(problem: Problem) -> Reduced:
     """Give the problem that the search works on; plans of either are plans of the other at one cost."""

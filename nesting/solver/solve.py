@@ -148,8 +148,7 @@ class Recipe:
         reduced = self._reduced
         if self._search.worth.short:
             return
-        size = sum(s * n for s, n in zip(reduced.sizes, reduced.demands, strict=True))
-        filling = cheapest_filling(((k.capacity, k.cost, k.supply) for k in reduced.kinds), size)
+        filling = cheapest_filling(((k.capacity, k.cost, k.supply) for k in reduced.kinds), reduced.size)
         aim = Aim.least_cost(reduced, 0)
         prices = np.array([float(filling.price * s) for s in reduced.sizes])
         self._prove(aim, certify(reduced, aim, Duals.of_pieces(reduced, prices), self._pricer))
@@ -159,8 +158,7 @@ class Recipe:
         reduced = self._reduced
         if self._search.worth.short or len({kind.cost for kind in reduced.kinds}) < 2:
             return
-        size = sum(s * n for s, n in zip(reduced.sizes, reduced.demands, strict=True))
-        self._choice = cheapest_choice([(k.capacity, k.cost, k.supply) for k in reduced.kinds], size)
+        self._choice = cheapest_choice([(k.capacity, k.cost, k.supply) for k in reduced.kinds], reduced.size)
         if self._choice is not None:
             self._search.prove(self._choice.cost)
 
