@@ -42,9 +42,11 @@ def with_each_unlisted(group: Group, unlisted: Sequence[Length]) -> tuple[Group,
 
 
 def mixes(groups: Sequence[Group], choice: Choice, solver: Solver) -> Iterator[Mix]:
-    """Give the cheapest purchase of each group."""
+    """Give the cheapest purchase of each group; none of one length alone where it leaves pieces out."""
     for group in groups:
-        yield _mix(group, solver.settle(group), choice)
+        settled = solver.settle(group)
+        if choice is not Choice.SINGLE or not settled.result.short:
+            yield _mix(group, settled, choice)
 
 
 def _lengths(group: Group) -> tuple[Length, ...]:

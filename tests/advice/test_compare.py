@@ -18,7 +18,7 @@ from nesting.domain.material import CapStyle, CoverMode, Family, Material, Part
 from nesting.domain.pieces import Piece
 from nesting.domain.request import Request
 from nesting.domain.rules import SawRules
-from nesting.domain.runs import LengthKind, Run
+from nesting.domain.runs import LengthKind, PieceLine, Run
 from nesting.domain.stock import StockLine
 from nesting.money import money_text, read_money
 from nesting.sheets.read_request import read_request
@@ -144,6 +144,24 @@ def test_the_cheapest_mix_is_no_dearer_than_one_length_alone() -> None:
     other = replace(one, material=replace(TOLV, finish="umber"), cost=6)
     cheaper = _no_dearer(dear, [other, one])
     assert (cheaper.choice, cheaper.cost, cheaper.bars, cheaper.bound) == (Choice.ALL, 7, one.bars, 5)
+
+
+def test_a_length_of_which_there_are_too_few_bars_is_no_choice() -> None:
+    """Two bars of 3000 cost 20.00, but give four of ten pieces; one of them and two of 6000 cost 70.00."""
+    line = PieceLine(job="J", id="A", family="PLAIN", length=mm(1400), quantity=10)
+    few = StockLine(family="PLAIN", length=mm(3000), price=read_money("10.00"), count=2)
+    more = StockLine(family="PLAIN", length=mm(6000), price=read_money("30.00"))
+    request = Request(
+        piece_lines=(line,),
+        families=(Family(name="PLAIN"),),
+        stock=(few, more),
+        saw=SawRules(kerf=mm(3)),
+    )
+    found = compare(request, unlisted=()).mixes
+    assert [(mix.choice, mix.lengths, money_text(mix.cost)) for mix in found] == [
+        (Choice.ALL, (mm(3000), mm(6000)), "70.00"),
+        (Choice.SINGLE, (mm(6000),), "90.00"),
+    ]
 
 
 def test_time_is_shared_and_handed_on() -> None:
