@@ -32,6 +32,8 @@ class Part(BaseModel):
     domain: ClassVar[type]
     # Fields of the document that the domain value does not have.
     apart: ClassVar[frozenset[str]] = frozenset()
+    # Fields that are left out when written while they hold the domain's own default.
+    silent: ClassVar[frozenset[str]] = frozenset()
 
     @model_validator(mode="after")
     def _must_exist(self) -> Part:
@@ -68,9 +70,8 @@ class Part(BaseModel):
         """Give the keys with what stands behind them; keys that would say nothing are left out."""
         for way in _ways_of(cls):
             held = getattr(value, way.attribute)
-            if not way.required and any(held == nothing for nothing in _NOTHING):
-                continue
-            yield way.key, way.written(held)
+            if not any(held == unsaid for unsaid in way.unsaid):
+                yield way.key, way.written(held)
 
     @classmethod
     def key_of(cls, name: str) -> str:
@@ -93,11 +94,11 @@ def _plain(value: Any) -> Any:
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """How one field is written: from which attribute, under which key, in which form."""
+    """How one field is written: from which attribute, under which key, in which form, and when not at all."""
 
     attribute: str
     key: str
-    required: bool
+    unsaid: tuple[object, ...]
     kind: JsonValue | None
     part: type[Part] | None
 
@@ -118,11 +119,15 @@ class _Way:
 @cache
 def _ways_of(part: type[Part]) -> tuple[_Way, ...]:
     """Look the ways up once: asking each value's hints anew took most of the time of writing a plan."""
+    defaults = {f.name: f.default for f in fields(part.domain)} if part.silent else {}
     return tuple(
         _Way(
             attribute=attribute_of(name),
             key=part.key_of(name),
-            required=info.is_required(),
+            unsaid=(
+                *(() if info.is_required() else _NOTHING),
+                *((defaults[attribute_of(name)],) if name in part.silent else ()),
+            ),
             kind=_kind_in((info.annotation, *info.metadata)),
             part=part_in(info.annotation),
         )

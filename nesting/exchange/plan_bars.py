@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import ClassVar
 
 from pydantic import StrictBool, StrictInt
@@ -78,6 +77,7 @@ class BarPart(PlanPart):
     """One bar with its cuts in saw order."""
 
     domain: ClassVar[type] = PlannedBar
+    silent: ClassVar[frozenset[str]] = frozenset({"state", "short"})
 
     number: StrictInt
     """Number of the bar in the plan, from 1."""
@@ -117,11 +117,3 @@ class BarPart(PlanPart):
     """What is clear of a stopped bar behind its last cut."""
     short: StrictBool = False
     """Whether the bar was shorter than it should be; left out while it is not."""
-
-    @classmethod
-    def items(cls, value: PlannedBar) -> Iterator[tuple[str, object]]:
-        """Say nothing of a bar that is simply open."""
-        unsaid = {"state": BarState.OPEN, "short": False}
-        for key, held in super().items(value):
-            if key not in unsaid or held != unsaid[key]:
-                yield key, held

@@ -24,6 +24,7 @@ class PlanDocument(PlanPart):
 
     domain: ClassVar[type] = Plan
     apart: ClassVar[frozenset[str]] = frozenset({"version"})
+    silent: ClassVar[frozenset[str]] = frozenset({"revision"})
     told: ClassVar[Mapping[str, str]] = {"totals": "Sum of the groups' totals."}
 
     version: Literal[1] = Field(alias="schema")
@@ -64,5 +65,4 @@ class PlanDocument(PlanPart):
         for key, held in super().items(value):
             if key == "groups":
                 yield "totals", TotalsPart.tree(value.totals)
-            if key != "revision" or value.revision:
-                yield key, held
+            yield key, held

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import fields
-from typing import Any, ClassVar
+from collections.abc import Mapping
+from typing import Any
 
 from pydantic import GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema
@@ -15,18 +14,6 @@ from nesting.exchange.part import Part
 
 class RequestPart(Part):
     """An object of the request: a length may stand under its key or, in nanometres, under key + ``_nm``."""
-
-    # Fields that are left out when written while they hold the domain's own default.
-    silent: ClassVar[frozenset[str]] = frozenset()
-
-    @classmethod
-    def items(cls, value: Any) -> Iterator[tuple[str, object]]:
-        """Leave out what goes without saying."""
-        defaults = {f.name: f.default for f in fields(cls.domain)} if cls.silent else {}
-        unsaid = {cls.key_of(n) for n in cls.silent if getattr(value, n) == defaults[n]}
-        for key, held in super().items(value):
-            if key not in unsaid:
-                yield key, held
 
     @classmethod
     def lengths(cls) -> dict[str, WordsOrNanometres]:

@@ -60,7 +60,7 @@ class BarReportPart(RequestPart):
     """What became of one bar."""
 
     domain: ClassVar[type] = BarReport
-    apart: ClassVar[frozenset[str]] = frozenset()
+    silent: ClassVar[frozenset[str]] = frozenset({"made", "short"})
 
     bar: StrictInt
     """Number of the bar in the plan."""
@@ -76,11 +76,6 @@ class BarReportPart(RequestPart):
     """Damaged stretches of a stopped bar."""
     short: StrictBool = False
     """Whether the bar itself was shorter than it should be, so that the measured tail is."""
-
-    @classmethod
-    def items(cls, value: BarReport) -> Iterator[tuple[str, object]]:
-        """Say no number of cuts where none counts, and only of a short bar that it was."""
-        yield from ((key, held) for key, held in super().items(value) if key not in ("made", "short") or held)
 
 
 class ShopReportDocument(RequestPart):
