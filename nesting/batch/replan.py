@@ -90,16 +90,17 @@ def replan(
     planner = _Replanner(plan, standing, limits, name, watcher or Unwatched(), flag)
     least = planner.least_change()
     fresh = planner.afresh()
-    cheaper = _worth(planner.finish(fresh, fresh)) < _worth(planner.finish(least, fresh))
-    taken, other = (fresh, None) if freely and cheaper else (least, fresh if cheaper else None)
-    made = with_certificates(planner.finish(taken, fresh), plan, limits, flag)
+    kept, anew = planner.finish(least, fresh), planner.finish(fresh, fresh)
+    cheaper = _worth(anew) < _worth(kept)
+    taken, made = (fresh, anew) if freely and cheaper else (least, kept)
+    made = with_certificates(made, plan, limits, flag)
     found = (*violations(made), *succession_violations(plan, made), *ordered_violations(plan, made))
     if found:
         raise SolverFault("the new plan failed its audit:\n" + "\n".join(str(v) for v in found))
     return Replanned(
         plan=made,
         offers=tuple(spoiled_offers(standing, planner.pieces, taken.bars)),
-        alternative=planner.finish(other, fresh) if other else None,
+        alternative=anew if cheaper and not freely else None,
     )
 
 
