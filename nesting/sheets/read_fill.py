@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
-from nesting.sheets.cells import Cell, Row
+from nesting.sheets.cells import Block, Cell, Row, Sheet
 from nesting.sheets.findings import Findings, listed
 from nesting.sheets.read_header import Table
 
@@ -37,6 +38,16 @@ class Line:
         return self.cells.get(name) or Cell(row=self.row.number, column=1)
 
 
+def spread(sheet: Sheet, rows: Iterable[Row]) -> Iterator[tuple[Block, range, Cell]]:
+    """Give each merged block that begins in one of these rows, the rows below that it fills, with what."""
+    by_number = {row.number: row for row in rows}
+    last = max(by_number, default=0)
+    for block in sheet.blocks:
+        top = by_number.get(block.top)
+        if top is not None and (lent := top.cell(block.left)).filled:
+            yield block, range(block.top + 1, min(block.bottom, last) + 1), lent
+
+
 @dataclass(slots=True)
 class FillDown:
     """The values in force while walking down a list."""
@@ -50,14 +61,9 @@ class FillDown:
 
     def __post_init__(self) -> None:
         """Spread each merged block's value over the rows below its first."""
-        rows = {row.number: row for row in self.table.body}
-        last = max(rows, default=0)
-        for block in self.table.sheet.blocks:
-            top = rows.get(block.top)
-            if top is None or not (lent := top.cell(block.left)).filled:
-                continue
+        for block, numbers, lent in spread(self.table.sheet, self.table.body):
             columns = [c for c in self.table.columns.values() if block.left <= c <= block.right]
-            for number in range(block.top + 1, min(block.bottom, last) + 1):
+            for number in numbers:
                 self._merged |= {(number, column): lent for column in columns}
 
     def enter(self, level: str, cell: Cell, *, heading: bool = False) -> None:
