@@ -10,8 +10,7 @@ from nesting.sheets.findings import Findings, listed
 from nesting.sheets.read_defaults import BARS_OPTION
 from nesting.sheets.read_needs import Places, cell_of, materials_needed, rows_text, stock_by_material
 from nesting.sheets.read_plausible import check_free_bar
-from nesting.takeoff.joints import longest_section
-from nesting.takeoff.sections import whole_channel
+from nesting.takeoff.sections import longest_sections, whole_channel
 from nesting.units import Length, Unit, inch_text, length_text
 
 
@@ -68,20 +67,16 @@ def check_prices(request: Request, findings: Findings, places: Places) -> None:
 
 def check_lengths(request: Request, findings: Findings) -> None:
     """Warn of runs longer than any bar gives while joints are off, and of pieces that fit no bar."""
-    slivers = request.goals.slivers
-    longest = {
-        key: longest_section(lines, request.saw_for(key[2]), slivers=slivers)
-        for key, lines in stock_by_material(request.stock).items()
-    }
+    longest = {part: longest_sections(request, part) for part in Part}
     for run in request.runs:
         family = request.family(run.family)
-        most = longest.get((run.family, run.finish, Part.CHANNEL))
+        most = longest[Part.CHANNEL].get((run.family, run.finish))
         if family is None or most is None:
             continue
         if (run.split_rule or family.split_rule) is SplitRule.NEVER:
             _warn_too_long(run.where, whole_channel(run, family), most, findings)
     for line in request.piece_lines:
-        most = longest.get((line.family, line.finish, line.part))
+        most = longest[line.part].get((line.family, line.finish))
         if most is not None:
             _warn_too_long(line.where, line.length, most, findings)
 
