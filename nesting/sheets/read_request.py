@@ -117,8 +117,7 @@ def _request(
     stocked = _stocked(path, book, (*stock, *offcuts), options, findings)
     plain = (bool(options.bars) or not stocked) and not book.of(FAMILIES)
     if plain and not known:
-        own = [run.family for run in runs] + [line.family for line in pieces]
-        known = tuple(dict.fromkeys(filter(None, own)))
+        known = said
     runs = with_families(respelled(runs, spelling, findings), known, plain=plain, findings=findings)
     pieces = with_families(respelled(pieces, spelling, findings), known, plain=plain, findings=findings)
     saw, cover_saw = saw_rules(saw_sheet, options, _source(book, SAW, path), findings)
@@ -223,25 +222,35 @@ def _lines(
                 pieces += read_pieces(reader)
             unread += [(plan.kind, *named) for named in reader.unread]
             places |= reader.places
-    renamed = qualified(runs)
-    if renamed != runs:
-        first = next(run for run, old in zip(renamed, runs, strict=True) if run.id != old.id)
-        findings.note(
-            "unit-put-before-id",
-            first.where,
-            first.id,
-            "Run ids start afresh in every unit; the unit was put before them to tell them apart.",
-        )
-    apart = told_apart(pieces)
-    if apart != pieces:
-        first_line = next(line for line, old in zip(apart, pieces, strict=True) if line.id != old.id)
-        findings.note(
-            "part-put-behind-id",
-            first_line.where,
-            first_line.id,
-            "A channel and its cover share an id; 'cover' was put behind the cover's to tell them apart.",
-        )
+    renamed, apart = qualified(runs), told_apart(pieces)
+    _tell_renamed(
+        runs,
+        renamed,
+        "unit-put-before-id",
+        "Run ids start afresh in every unit; the unit was put before them to tell them apart.",
+        findings,
+    )
+    _tell_renamed(
+        pieces,
+        apart,
+        "part-put-behind-id",
+        "A channel and its cover share an id; 'cover' was put behind the cover's to tell them apart.",
+        findings,
+    )
     return renamed, apart, unread, places
+
+
+def _tell_renamed(
+    before: Sequence[Run | PieceLine],
+    after: Sequence[Run | PieceLine],
+    code: str,
+    why: str,
+    findings: Findings,
+) -> None:
+    """Tell, at the first of some lines that was given another id, why they were."""
+    first = next((new for new, old in zip(after, before, strict=True) if new.id != old.id), None)
+    if first is not None:
+        findings.note(code, first.where, first.id, why)
 
 
 def _refuse_matrix(table: Table, findings: Findings) -> None:
