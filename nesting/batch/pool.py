@@ -46,12 +46,15 @@ class Limits:
     ----------
     growth
         Whether to look for the growth margins, which takes as many plans as there are halvings.
+    next_best
+        Whether to look for the next-best purchase, to weigh against the plan's.
     """
 
     seed: int = 0
     seconds: float | None = None
     processes: int | None = None
     growth: bool = False
+    next_best: bool = True
 
 
 def solve_chains(
@@ -90,13 +93,13 @@ def _solve_here(
     left = len(chains)
     for index in sorted(range(len(chains)), key=lambda i: (_work(chains[i]), i)):
         seconds = _share(limits, started, 1, left)
-        solved[index] = solve_chain(chains[index], limits.seed, seconds, watcher, cancel)
+        solved[index] = solve_chain(chains[index], limits, seconds, watcher, cancel)
         left -= 1
     return [solved[i] for i in range(len(chains))]
 
 
 def solve_chain(
-    chain: tuple[Group, ...], seed: int, seconds: float | None, watcher: Any, cancel: Flag
+    chain: tuple[Group, ...], limits: Limits, seconds: float | None, watcher: Any, cancel: Flag
 ) -> tuple[Settled, ...]:
     """Solve the groups of one chain in turn, each with what the ones before it left."""
     # The solver takes long to load.
@@ -105,6 +108,7 @@ def solve_chain(
     from nesting.planning.patterns import with_fewer_patterns
     from nesting.planning.settle import settle
 
+    seed = limits.seed
     lines: Counter[int] = Counter()
     tags: set[str] = set()
     done: list[Settled] = []
@@ -121,7 +125,8 @@ def solve_chain(
         if group.goals.fewer_patterns:
             settled = with_fewer_patterns(settled, seed=seed, stop=AnyOf(*stops))
         settled = with_oldest_offcuts(settled)
-        settled = replace(settled, alternative=_alternative(settled, seed, seconds, watcher, cancel))
+        if limits.next_best:
+            settled = replace(settled, alternative=_alternative(settled, seed, seconds, watcher, cancel))
         tags.update(group.problem.bars[u.bar].key for u in settled.result.best.uses)
         for offer, deal in zip(settled.group.market.offers, settled.bill.deals, strict=False):
             # Those kept were taken off what the others can have before.
@@ -137,8 +142,6 @@ def _alternative(
     """Give the next-best purchase; the plan comes first, so only what is proved has time for it."""
     from nesting.planning.alternative import next_best
 
-    if any(offer.kept for offer in settled.group.market.offers):
-        return None  # bars stay as they are: what could have been bought instead is past
     result = settled.result
     if not result.proved or result.short or cancel.is_set():
         return None
@@ -215,8 +218,8 @@ def _end_with_parent() -> None:
         os._exit(1)
 
 
-def _solve_in_worker(chain: tuple[Group, ...], seed: int, seconds: float | None) -> tuple[Settled, ...]:
-    return solve_chain(chain, seed, seconds, _worker["reporter"], _worker["cancel"])
+def _solve_in_worker(chain: tuple[Group, ...], limits: Limits, seconds: float | None) -> tuple[Settled, ...]:
+    return solve_chain(chain, limits, seconds, _worker["reporter"], _worker["cancel"])
 
 
 def _solve_in_processes(
@@ -242,7 +245,7 @@ def _solve_in_processes(
             while waiting and len(running) < processes:
                 seconds = _share(limits, started, processes, len(waiting) + len(running))
                 index = waiting.pop(0)
-                running[pool.submit(_solve_in_worker, chains[index], limits.seed, seconds)] = index
+                running[pool.submit(_solve_in_worker, chains[index], limits, seconds)] = index
             _load_solver()
             finished, _ = wait(running, timeout=POLL_SECONDS, return_when=FIRST_COMPLETED)
             for future in finished:
@@ -255,7 +258,7 @@ def _solve_in_processes(
                 solved[running.pop(future)] = future.result()
             _forward(channel, watcher)
             for index in (*running.values(), *waiting):
-                solved[index] = solve_chain(chains[index], limits.seed, None, watcher, cancel)
+                solved[index] = solve_chain(chains[index], limits, None, watcher, cancel)
     finally:
         # Workers that are still starting need channel and flag; the answer need not wait for their end.
         end = threading.Thread(target=_end, args=(pool, channel, stopping))

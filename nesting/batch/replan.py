@@ -209,7 +209,9 @@ class _Replanner:
                 out += [used_up(piece) for piece in homeless]
                 left += [able] if able else []
             chains += [tuple(left)] if left else []
-        solved = solve_chains(chains, self._limits, watcher=self._watcher, cancel=self._cancel)
+        # Nothing is weighed against the order of bars that are planned again.
+        limits = replace(self._limits, next_best=False)
+        solved = solve_chains(chains, limits, watcher=self._watcher, cancel=self._cancel)
         bars = list(kept)
         number = self._first
         gaps = {}

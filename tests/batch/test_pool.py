@@ -78,6 +78,15 @@ def test_a_proved_plan_is_told_before_the_next_best_is_looked_for() -> None:
     assert one.alternative is not None
 
 
+def test_the_next_best_is_not_looked_for_where_nobody_asks() -> None:
+    """It may take longer than the plan."""
+    request = order({1176: 2, 976: 3, 416: 2}, bars={2000: "12.80", 3000: "18.60"})
+    chains = split(request, take_off(request).pieces).chains
+    ((one,),) = solve_chains(chains, Limits(next_best=False), watcher=Unwatched(), cancel=threading.Event())
+    assert one.result.proved
+    assert one.alternative is None
+
+
 def test_a_worker_is_silent_after_a_cancel() -> None:
     """Nobody reads any more then, and a full pipe would keep the worker from ending."""
     flag = threading.Event()
