@@ -111,7 +111,7 @@ def _request(
     stock = with_families(stock, said, plain=True, findings=findings)
     offcuts = with_families(offcuts, said, plain=True, findings=findings)
     spelling = spelling_of(families, stock, offcuts)
-    known = tuple(dict.fromkeys(spelling.families.values()))
+    known = tuple(dict.fromkeys(filter(None, spelling.families.values())))
     stock = respelled(stock, spelling, findings)
     offcuts = respelled(offcuts, spelling, findings)
     stocked = _stocked(path, book, (*stock, *offcuts), options, findings)

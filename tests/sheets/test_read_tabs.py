@@ -54,6 +54,15 @@ def test_stock_without_a_family_is_asked_about_where_two_are_cut(tmp_path: Path)
     assert "family-missing" in [finding.code for finding in read.findings if finding.severity.refuses]
 
 
+def test_bars_without_a_family_are_no_family_to_choose(tmp_path: Path) -> None:
+    """A line that names no channel is asked about too, and not offered a channel without a name."""
+    rows: Rows = [["length mm", "quantity", "family"], [1806, 12, "TOLV-17N"], [904, 7, "BRASK-20F"], [60, 1]]
+    read = outcome(tmp_path, {"Pieces": rows, "Stock": [["length mm", "price"], [6000, 18.6]]})
+    bars, pieces = [f.message for f in read.findings if f.code == "family-missing"]
+    assert bars.startswith("1 line(s) name no channel family; known are TOLV-17N, BRASK-20F. Write")
+    assert pieces.startswith("1 line(s) name no channel family. Write")
+
+
 def test_a_blank_cell_under_family_is_still_refused(tmp_path: Path) -> None:
     """A column that is there and left blank in one row is a slip, not a shop with one channel."""
     stock: Rows = [["family", "length mm", "price"], [None, 6000, 18.6], ["TOLV-17N", 3000, 9.9]]
