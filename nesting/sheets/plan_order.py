@@ -41,7 +41,7 @@ def write_order(book: Book, plan: Plan) -> None:
         Column("bar length (inch)", 13, Kind.INCH),
         Column("needed by plan", 8, Kind.COUNT),
         Column("from offcuts", 8, Kind.COUNT),
-        Column("from bars on hand", 8, Kind.COUNT),
+        Column("from bars on hand", 10, Kind.COUNT),
         Column("reserve", 8, Kind.COUNT),
         Column("spare, to stock", 8, Kind.COUNT),
         Column("bars in all" if again else "bars to order", 9, Kind.COUNT),
