@@ -83,8 +83,12 @@ class Offer:
         if self.most is None:
             return None
         whole = self.most // self.pack * self.pack
-        held = self.kept + (0 if self.ordered else self.reserve)
-        return max(self.hand + (whole if whole >= self.minimum else 0) - held, 0)
+        return max(self.hand + (whole if whole >= self.minimum else 0) - self.held, 0)
+
+    @property
+    def held(self) -> int:
+        """Bars paid for that no plan may open: those kept, and the reserve unless it is ordered already."""
+        return self.kept + (0 if self.ordered else self.reserve)
 
     @property
     def lowest(self) -> int:

@@ -38,7 +38,7 @@ def tidy(
 def _at_hand(market: Market, bill: Bill, opened: list[int]) -> list[int]:
     """Give the bars of each kind that the bill pays for; a shared cover is handed out once."""
     spare = [
-        deal.bars + deal.hand - offer.kept - need - (0 if offer.ordered else offer.reserve)
+        deal.bars + deal.hand - offer.held - need
         for offer, deal, need in zip(
             market.offers, bill.deals, market.needs(opened[: len(market.uses)]), strict=True
         )
