@@ -11,7 +11,7 @@ leave ``short`` nanometres uncut as long as no dual exceeds ``short_dual`` times
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import gcd
 
@@ -21,7 +21,7 @@ from nesting.domain.progress import Certificate
 from nesting.errors import ProblemError
 from nesting.verify.group_problem import length_left_out, problem_of
 from nesting.verify.pattern_worth import TooLarge, Work, worth_above
-from nesting.verify.room import has_room_below
+from nesting.verify.room import capacity_of, has_room_below, sizes_of
 from nesting.verify.strips import reel_problem_of
 from nesting.verify.violation import Violation, in_mm, in_money
 
@@ -215,11 +215,11 @@ def _patterns(problem: Problem, certificate: Certificate, where: str, most_work:
     supply_duals = certificate.supply_duals or (0,) * len(problem.bars)
     # Bars of one capacity share their patterns; the strictest limit speaks for all of them.
     strictest: dict[int, tuple[int, BarKind]] = {}
-    sizes, unit = _sizes(problem)
+    sizes, unit = sizes_of(problem)
     for bar, dual in zip(problem.bars, supply_duals, strict=True):
         if bar.count == 0 or not sizes:
             continue
-        capacity = (bar.length - bar.head - bar.tail + problem.kerf) // unit
+        capacity = capacity_of(problem, bar, unit)
         limit = certificate.scale * bar.cost + dual
         if capacity not in strictest or limit < strictest[capacity][0]:
             strictest[capacity] = (limit, bar)
@@ -272,9 +272,3 @@ def _room(
             where,
             f"{name}: bars that cost less than {certificate.room_bound} have room for all the pieces.",
         )
-
-
-def _sizes(problem: Problem) -> tuple[Sequence[int], int]:
-    sizes = [length + problem.kerf for length in problem.lengths]
-    unit = gcd(*sizes) or 1
-    return [size // unit for size in sizes], unit

@@ -11,8 +11,20 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import gcd
 
-from nesting.domain.problem import Problem
+from nesting.domain.problem import BarKind, Problem
 from nesting.verify.pattern_worth import Work
+
+
+def sizes_of(problem: Problem) -> tuple[Sequence[int], int]:
+    """Give what each piece takes with its kerf, in units of what all sizes have in common, and the unit."""
+    sizes = [length + problem.kerf for length in problem.lengths]
+    unit = gcd(*sizes) or 1
+    return [size // unit for size in sizes], unit
+
+
+def capacity_of(problem: Problem, bar: BarKind, unit: int) -> int:
+    """Give the whole units that pieces can take of a bar; the rest of it is no room."""
+    return (bar.length - bar.head - bar.tail + problem.kerf) // unit
 
 
 def has_room_below(problem: Problem, bound: int, work: Work) -> bool:
@@ -27,14 +39,12 @@ def has_room_below(problem: Problem, bound: int, work: Work) -> bool:
     TooLarge
         When the work allowed is used up.
     """
-    sizes = [length + problem.kerf for length in problem.lengths]
-    # Pieces fill whole multiples of what their sizes have in common; the rest of a bar is no room.
-    unit = gcd(*sizes) or 1
-    need = sum(size * n for size, n in zip(sizes, problem.counts, strict=True)) // unit
+    sizes, unit = sizes_of(problem)
+    need = sum(size * n for size, n in zip(sizes, problem.counts, strict=True))
     bars = []
     for bar in problem.bars:
-        room = (bar.length - bar.head - bar.tail + problem.kerf) // unit
-        if room >= min(sizes, default=1) // unit:  # what holds no piece is no room
+        room = capacity_of(problem, bar, unit)
+        if room >= min(sizes, default=1):  # what holds no piece is no room
             most = -(-need // room)
             bars.append((room, bar.cost, most if bar.count is None else min(bar.count, most)))
     free = [bar for bar in bars if bar[1] == 0]
