@@ -150,7 +150,7 @@ def _above(
     problem: Problem, certificate: Certificate, cost: int, said: Callable[[int], str]
 ) -> Iterator[Violation]:
     """Refute a bound by the plan itself, whatever is said to have proved it: here is one that costs less."""
-    claimed = max(certificate.bound, certificate.dual_bound)
+    claimed = max(certificate.bound, certificate.checkable)
     if claimed > cost:
         yield Violation(
             "certificate-above-cost",

@@ -185,6 +185,9 @@ def test_a_plan_refutes_a_bound_above_its_own_cost() -> None:
         proofs = check_proofs(change(plan(), "groups.0", certificate=raised), most_work=most_work)
         assert {v.code for v in proofs.violations} == {"certificate-above-cost"}
         assert "the plan comes to 12.80" in proofs.lines[0]
+    by_room = replace(at_cost, room_bound=channel.cost + 1)
+    unchecked = check_proofs(change(plan(), "groups.0", certificate=by_room), most_work=0)
+    assert {v.code for v in unchecked.violations} == {"certificate-above-cost"}
 
 
 def test_a_price_that_is_missing_stops_the_proof() -> None:
