@@ -14,12 +14,11 @@ from nesting.domain.pieces import Piece
 from nesting.domain.plan import Unplaced
 from nesting.domain.problem import Problem
 from nesting.domain.request import Request
-from nesting.planning.group import Group, stock_key
+from nesting.planning.group import Group, on_terms, stock_key
 from nesting.planning.mitred import nested_length, widest_stroke
 from nesting.planning.slivers import gives
 from nesting.planning.supply import supply_of
 from nesting.planning.urgency import rank_of, ranks_of
-from nesting.purchasing.market import Market
 from nesting.takeoff.mitred_run import mitre_section, needed_by
 from nesting.units import Length, Unit, length_text
 
@@ -80,13 +79,10 @@ def take_from(group: Group, lines: Mapping[int, int], tags: Set[str]) -> Group:
         offer if offer.most is None else replace(offer, most=max(offer.most - lines.get(offer.line, 0), 0))
         for offer in group.market.offers
     )
-    market = Market(offers, group.market.uses)
-    kinds = len(market.uses)
-    bars = tuple(
-        replace(bar, count=market.limit(k) if k < kinds else 0 if bar.key in tags else bar.count)
-        for k, bar in enumerate(group.problem.bars)
-    )
-    return replace(group, market=market, problem=replace(group.problem, bars=bars))
+    left = on_terms(group, replace(group.market, offers=offers))
+    kinds = len(left.market.uses)
+    offcuts = (replace(bar, count=0) if bar.key in tags else bar for bar in left.problem.bars[kinds:])
+    return replace(left, problem=replace(left.problem, bars=(*left.problem.bars[:kinds], *offcuts)))
 
 
 def _natural(text: str) -> tuple[tuple[int, int, str], ...]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from nesting.domain.plan import Alternative
 from nesting.domain.progress import Progress, StopReason
-from nesting.planning.group import Group
+from nesting.planning.group import Group, on_terms
 from nesting.planning.settle import Settled, opened, settle
 from nesting.purchasing.market import Market
 from nesting.solver.params import CloseParams, ScrapParams, SolverParams
@@ -85,11 +85,7 @@ def _with_fewer(settled: Settled) -> Iterator[Group]:
     for line in sorted({uses[0] for uses in group.market.uses if uses}):
         if bars := settled.bill.deals[line].bars:
             offers = (*free[:line], replace(free[line], most=bars - 1), *free[line + 1 :])
-            market = replace(group.market, offers=offers)
-            new = len(market.uses)
-            kinds = [replace(bar, count=market.limit(k)) for k, bar in enumerate(group.problem.bars[:new])]
-            bars_of_group = (*kinds, *group.problem.bars[new:])
-            yield replace(group, market=market, problem=replace(group.problem, bars=bars_of_group))
+            yield on_terms(group, replace(group.market, offers=offers))
 
 
 def restricted(group: Group, lengths: Iterable[Length]) -> Group | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nesting.domain.buying import NO_SPARES, Spares
 from nesting.domain.goals import PLAIN_GOALS, Goals
@@ -60,6 +60,14 @@ class Group:
     mitre: MitreSection | None = None
     born: tuple[tuple[str, str], ...] = ()
     chains: tuple[Links, ...] = ()
+
+
+def on_terms(group: Group, market: Market) -> Group:
+    """Give a group whose new bars are bought on other terms, as many as there are on these."""
+    kinds = len(market.uses)
+    new = (replace(bar, count=market.limit(k)) for k, bar in enumerate(group.problem.bars[:kinds]))
+    bars = (*new, *group.problem.bars[kinds:])
+    return replace(group, market=market, problem=replace(group.problem, bars=bars))
 
 
 def stock_key(index: int) -> str:

@@ -14,7 +14,7 @@ from nesting.domain.plan import PlannedBar
 from nesting.domain.problem import BarKind, Problem
 from nesting.domain.rules import SawRules
 from nesting.planning.assemble import sawn_bar
-from nesting.planning.group import Group
+from nesting.planning.group import Group, on_terms
 from nesting.planning.mitred import nested_length, widest_stroke
 from nesting.planning.sequence import cut_order
 from nesting.planning.slivers import gives
@@ -96,12 +96,11 @@ def group_left(
         )
         for offer in group.market.offers
     )
-    market = replace(group.market, offers=offers)
-    kinds = len(market.uses)
-    bars = [replace(bar, count=market.limit(k)) for k, bar in enumerate(group.problem.bars[:kinds])]
-    bars += [bar for bar in group.problem.bars[kinds:] if bar.key not in taken.tags]
-    problem = replace(group.problem, bars=(*bars, *more))
-    return replace(group, market=market, problem=problem, spares=type(group.spares)())
+    left = on_terms(group, replace(group.market, offers=offers))
+    kinds = len(left.market.uses)
+    offcuts = (bar for bar in left.problem.bars[kinds:] if bar.key not in taken.tags)
+    problem = replace(left.problem, bars=(*left.problem.bars[:kinds], *offcuts, *more))
+    return replace(left, problem=problem, spares=type(group.spares)())
 
 
 def group_for(group: Group, pieces: Sequence[Piece]) -> tuple[Group | None, tuple[Piece, ...]]:

@@ -10,7 +10,7 @@ from nesting.domain.plan import Alternative
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Progress, Result, StopReason
 from nesting.errors import SolverFault
-from nesting.planning.group import Group
+from nesting.planning.group import Group, on_terms
 from nesting.planning.lowest_prices import certified
 from nesting.planning.mitred import widest_stroke
 from nesting.planning.mitred_bar import laid_slivers
@@ -240,11 +240,4 @@ def held_market(group: Group, reserve: int) -> Market:
 
 def _held(group: Group, reserve: int) -> Group:
     """Give a group with a reserve of so many bars taken off those that a plan may open."""
-    if not reserve:
-        return group
-    market = held_market(group, reserve)
-    bars = tuple(
-        replace(bar, count=market.limit(k)) if k < len(market.uses) else bar
-        for k, bar in enumerate(group.problem.bars)
-    )
-    return replace(group, market=market, problem=replace(group.problem, bars=bars))
+    return on_terms(group, held_market(group, reserve)) if reserve else group
