@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Annotated
+from typing import Annotated, TypeVar
 
 from pydantic import BeforeValidator, Field, StrictInt
 from pydantic_core import core_schema
@@ -12,6 +13,8 @@ from pydantic_core import core_schema
 from nesting.errors import MoneyNotUnderstood
 from nesting.exchange.json_values import JsonValue, TextOrNumber, is_number, rational_of, refusal, words_of
 from nesting.money import Money, money_text, percent_text, read_money, read_share
+
+Value = TypeVar("Value")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +43,8 @@ class JsonMoney(TextOrNumber):
 
     def understood(self, value: object, info: core_schema.ValidationInfo) -> Money:
         """Read an amount."""
-        words = words_of(value, "not-an-amount", "An amount is a number or a text such as '14.00'.")
-        try:
-            return read_money(words)
-        except MoneyNotUnderstood as why:
-            raise refusal("not-an-amount", f"Not understood: {why.expected}.") from why
+        expected = "An amount is a number or a text such as '14.00'."
+        return _by_words(value, read_money, "not-an-amount", expected)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,11 +57,8 @@ class JsonShare(TextOrNumber):
 
     def understood(self, value: object, info: core_schema.ValidationInfo) -> int:
         """Read a share, with or without its sign."""
-        words = words_of(value, "not-a-share", "A share is a number of per cent or a text such as '10 %'.")
-        try:
-            return read_share(words)
-        except MoneyNotUnderstood as why:
-            raise refusal("not-a-share", f"Not understood: {why.expected}.") from why
+        expected = "A share is a number of per cent or a text such as '10 %'."
+        return _by_words(value, read_share, "not-a-share", expected)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +79,15 @@ class JsonWhole(JsonValue):
         if not (digits.isascii() and digits.isdigit()) or len(digits) > 1000:
             raise refusal("not-a-whole-number", "A whole number as a text of digits is expected.")
         return int(str(value))
+
+
+def _by_words(value: object, read: Callable[[str], Value], code: str, expected: str) -> Value:
+    """Read a text, or a number as a person would write it; what is not understood says what would be."""
+    words = words_of(value, code, expected)
+    try:
+        return read(words)
+    except MoneyNotUnderstood as why:
+        raise refusal(code, f"Not understood: {why.expected}.") from why
 
 
 def _real(value: object) -> object:
