@@ -129,11 +129,7 @@ def read_stock(
     for row in catalogue_rows(table, findings, default_unit):
         family, finish = row.text("family"), row.text("finish")
         where = table.sheet.where(row.cell("length"))
-        unnamed = not family and "family" in table.columns
-        if unnamed:
-            findings.error(
-                "family-missing", table.sheet.where(row.cell("family")), row.row.raw, "A bar needs a family."
-            )
+        unnamed = _unnamed(row, family, "A bar")
         part = row.choice("part", PARTS, Part.CHANNEL, "part")
         length, price, count = row.length("length"), row.money("price"), _count(row)
         priced = row.cell("price")
@@ -160,6 +156,15 @@ def read_stock(
             )
         lines.append(line)
     return lines
+
+
+def _unnamed(row: CatalogueRow, family: str, what: str) -> bool:
+    """Tell whether a row leaves its sheet's Family column blank; a finding at the cell says so."""
+    unnamed = not family and "family" in row.table.columns
+    if unnamed:
+        where = row.table.sheet.where(row.cell("family"))
+        row.findings.error("family-missing", where, row.row.raw, f"{what} needs a family.")
+    return unnamed
 
 
 def _same_bar(one: StockLine, other: StockLine) -> bool:
@@ -195,14 +200,7 @@ def read_offcuts(table: Table, findings: Findings, default_unit: Unit | None) ->
             findings.error(
                 "duplicate-tag", at, tag, f"The tag stands at {offcuts[tag].where} already; tags are unique."
             )
-        unnamed = not family and "family" in table.columns
-        if unnamed:
-            findings.error(
-                "family-missing",
-                table.sheet.where(row.cell("family")),
-                row.row.raw,
-                "An offcut needs a family.",
-            )
+        unnamed = _unnamed(row, family, "An offcut")
         length, value = row.length("length"), row.money("value")
         part = row.choice("part", PARTS, Part.CHANNEL, "part")
         left = row.choice("left", _STATES, EndState.CLEAN, "end state")
