@@ -11,7 +11,7 @@ from nesting.domain.progress import Progress, StopReason
 from nesting.planning.group import Group, on_terms
 from nesting.planning.settle import Settled, opened, settle
 from nesting.purchasing.market import Market
-from nesting.solver.params import CloseParams, ScrapParams, SolverParams
+from nesting.purchasing.search import QUICK
 from nesting.stop import NEVER, AnyOf, MaxRounds, Stop
 from nesting.units import Length
 
@@ -19,8 +19,6 @@ from nesting.units import Length
 MOST_LENGTHS = 60
 # What a plan took, this many times, and this many rounds more: then one search for another purchase ends.
 ROUNDS = (2, 4_000)
-# How an alternative's tails fall is told to nobody, and its proof is not worth the longest searches.
-_COST_ALONE = SolverParams(scrap=ScrapParams(tries=0), closing=CloseParams(max_cells=0, max_nodes=2_000))
 
 
 def next_best(settled: Settled, *, seed: int = 0, stop: Stop = NEVER) -> Alternative | None:
@@ -47,7 +45,8 @@ def next_best(settled: Settled, *, seed: int = 0, stop: Stop = NEVER) -> Alterna
     open_bounds: list[int] = []
     for limited in _with_fewer(settled):
         enough = _Enough(settled.result.cost, None if found is None else found.cost)
-        other = settle(limited, seed=seed, stop=AnyOf(enough, rounds, stop), params=_COST_ALONE)
+        # How its tails fall is told to nobody, and its proof is not worth the longest searches.
+        other = settle(limited, seed=seed, stop=AnyOf(enough, rounds, stop), params=QUICK)
         if other.result.ended in (StopReason.TIME, StopReason.CANCELLED):
             open_bounds.append(0)
         if other.result.short_bound or _reserve(other) < group.spares.reserve(
