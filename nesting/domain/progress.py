@@ -143,8 +143,3 @@ class Result:
     def proved(self) -> bool:
         """Whether no plan leaves less out, and none that leaves no more out is cheaper."""
         return self.bound >= self.cost and self.short_bound >= self.short
-
-    @property
-    def gap(self) -> float:
-        """Give (cost - bound) / cost, 0 when nothing is spent."""
-        return 0.0 if self.cost == 0 else max(self.cost - self.bound, 0) / self.cost
