@@ -137,9 +137,8 @@ def _cut_together(fixture: Fixture) -> Iterator[Violation]:
     """Hold the cover length that each channel names to the one that is cut in the same stroke."""
     family = fixture.family
     for piece in fixture.channels:
-        due: int | None = None
-        if family.cover_mode in (CoverMode.FLUSH, CoverMode.OFFSET):
-            due = piece.length - noses_length(family, piece.left, piece.right)
+        noses = noses_length(family, piece.left, piece.right)
+        due = piece.length - noses if family.cover_mode.together else None
         if piece.cover_length != due:
             said = "none" if piece.cover_length is None else in_mm(piece.cover_length)
             yield Violation(
