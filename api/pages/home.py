@@ -12,7 +12,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from api.pages.new.drafts import list_drafts
-from api.pages.plan.head import GIVEN_UP, replaced_words
+from api.pages.plan.head import Relative, has_made_way, replaced_words, successors
 from api.pages.visit import Visited
 from api.plans.states import PlanState
 from api.store.models import PlanRow
@@ -55,14 +55,14 @@ class PlanLine:
     stands: str
 
     @classmethod
-    def of(cls, row: PlanRow, successor: int | None = None) -> PlanLine:
+    def of(cls, row: PlanRow, successor: Relative | None = None) -> PlanLine:
         """
         Give a plan's row as a line.
 
         Parameters
         ----------
         successor
-            Number of the plan that has taken its place.
+            The plan that has taken its place.
         """
         summary = row.summary or {}
         return cls(
@@ -76,7 +76,7 @@ class PlanLine:
             cost=summary.get("cost"),
             currency=summary.get("currency", ""),
             proved=bool(summary.get("proved")),
-            stands=row.state if successor is None else replaced_words(successor),
+            stands=row.state if successor is None else replaced_words(successor.number),
         )
 
 
@@ -137,10 +137,5 @@ def list_plans(
 
 
 def _lines(session: Session, rows: Sequence[PlanRow]) -> tuple[PlanLine, ...]:
-    closed = [row.id for row in rows if row.closed_by]
-    query = select(PlanRow.parent, PlanRow.number).where(
-        PlanRow.parent.in_(closed), PlanRow.state.not_in(GIVEN_UP)
-    )
-    # The latest stands for all: it is read last.
-    successors = {str(parent): number for parent, number in session.execute(query.order_by(PlanRow.number))}
-    return tuple(PlanLine.of(row, successors.get(row.id)) for row in rows)
+    taken = successors(session, [row.id for row in rows if has_made_way(row.state, row.closed_by)])
+    return tuple(PlanLine.of(row, taken.get(row.id)) for row in rows)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -33,6 +33,21 @@ class Relative:
     def lives(self) -> bool:
         """Whether it was neither withdrawn nor given up."""
         return self.state not in GIVEN_UP
+
+
+def has_made_way(state: str, closed_by: str | None) -> bool:
+    """Whether a plan was closed by somebody, so that a plan that follows it has taken its place."""
+    return bool(closed_by) and state in (PlanState.FINISHED, PlanState.WITHDRAWN)
+
+
+def successors(session: Session, plans: Collection[str]) -> dict[str, Relative]:
+    """Give the latest plan that goes on from each of these; one that failed or was withdrawn does not."""
+    query = select(PlanRow.parent, PlanRow.id, PlanRow.number, PlanRow.state).where(
+        PlanRow.parent.in_(plans), PlanRow.state.not_in(GIVEN_UP)
+    )
+    # The latest stands for all: it is read last.
+    found = session.execute(query.order_by(PlanRow.number))
+    return {str(row.parent): Relative(row.id, row.number, row.state) for row in found}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,8 +119,8 @@ class Head:
     @property
     def successor(self) -> Relative | None:
         """Give the plan that has taken this one's place; None while none has."""
-        closed = self.closed_by and self.state in (PlanState.FINISHED, PlanState.WITHDRAWN)
-        return next((one for one in self.followers if one.lives), None) if closed else None
+        living = (one for one in self.followers if one.lives)
+        return next(living, None) if has_made_way(self.state, self.closed_by) else None
 
     @property
     def stands(self) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from api.pages.plan.head import Relative, successors
 from api.pages.results import result_of
 from api.pages.saw.outcome import result_of_bar
 from api.pages.saw.sheet import Sheet, Sheets, Source
@@ -15,7 +16,7 @@ from api.pages.visit import Visit
 from api.plans.cutting import get_bar
 from api.plans.service import get_plan
 from api.plans.states import BarState, PlanState
-from api.store.models import BarRow, OffcutRow, PlanRow
+from api.store.models import BarRow, OffcutRow
 from api.web.problems import Problem
 from nesting.domain.plan import Plan
 from nesting.reports.lengths import BothUnits
@@ -32,7 +33,7 @@ class AtSaw:
     states
         State of each bar by its number, in the order in which they are cut.
     successor
-        Id and number of the plan that has taken this one's place, when it was planned again.
+        The plan that has taken this one's place, when it was planned again.
     """
 
     id: str
@@ -42,7 +43,7 @@ class AtSaw:
     plan: Plan
     lengths: BothUnits
     states: Mapping[int, BarState]
-    successor: tuple[str, int] | None = None
+    successor: Relative | None = None
 
     @property
     def reported(self) -> int:
@@ -81,7 +82,7 @@ def plan_at_saw(visit: Visit, session: Session, plan_id: str) -> AtSaw:
         lengths=_lengths(visit, plan),
         # A plan that follows another one may cut its bars in another order than that of their numbers.
         states={bar.number: states[bar.number] for _, bar in bars_in_order(plan) if bar.number in states},
-        successor=_successor(session, plan_id),
+        successor=successors(session, [plan_id]).get(plan_id),
     )
 
 
@@ -106,14 +107,6 @@ def read_sheets(session: Session, at: AtSaw, numbers: Iterable[int]) -> Iterator
 def _states(session: Session, plan_id: str) -> dict[int, BarState]:
     query = select(BarRow.number, BarRow.state).where(BarRow.plan_id == plan_id)
     return {number: BarState(state) for number, state in session.execute(query)}
-
-
-def _successor(session: Session, plan_id: str) -> tuple[str, int] | None:
-    """Give the plan that goes on from one; one that failed or was withdrawn does not."""
-    gone = (PlanState.FAILED.value, PlanState.WITHDRAWN.value)
-    query = select(PlanRow.id, PlanRow.number).where(PlanRow.parent == plan_id, PlanRow.state.not_in(gone))
-    found = session.execute(query.order_by(PlanRow.number.desc()).limit(1)).first()
-    return (found.id, found.number) if found else None
 
 
 def _lengths(visit: Visit, plan: Plan) -> BothUnits:

@@ -297,6 +297,20 @@ def test_a_plan_that_was_planned_again_is_not_called_finished(service: Running) 
     assert "replaced by" not in look(service, f"/plans/{plan}").text + look(service, "/plans").text
 
 
+def test_a_plan_that_failed_is_called_failed_everywhere(service: Running) -> None:
+    """Planned again it has a follower, but there never was a plan whose place that could take."""
+    plan = service.send(pieces_request({610: 6})).json()["id"]
+    claim = queue.claim(service.store, "saw-room-7", TERMS)
+    assert claim is not None
+    assert queue.fail(service.store, "saw-room-7", plan, claim.attempt, "The blade has no width.")
+    send(service, f"/plans/{plan}/replan", reason="another blade")
+    service.make_plans()
+    assert '<span class="state">failed</span>' in look(service, f"/plans/{plan}").text
+    page = look(service, "/plans").text
+    assert '<span class="tag">failed</span>' in page
+    assert "replaced by" not in page
+
+
 def test_offcuts_that_came_with_a_list_are_put_on_the_rack_from_the_refusal(service: Running) -> None:
     """The plan cuts R-1, which no rack here has: the page says so, and one button settles it."""
     tree = json.loads(pieces_request({610: 1}))
