@@ -8,10 +8,9 @@ from nesting.domain.made import BarState
 from nesting.paper.bar_drawing import draw_bar
 from nesting.paper.book import Book
 from nesting.paper.cut_table import CutTable, row_heights
-from nesting.paper.faces import LINE, POINTS_PER_MM, Face, printable, width_of
-from nesting.paper.flow import content_width
+from nesting.paper.faces import LINE, POINTS_PER_MM, Face, line_width
+from nesting.paper.flow import NARROWEST
 from nesting.paper.hatching import Box
-from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
 from nesting.reports.bar_warnings import bar_warnings
 from nesting.reports.gangs import Gang
@@ -24,8 +23,6 @@ _TITLE, _WARNING, _NOTE, _CAPTION, _PICTURE, _BELOW = 11.0, 8.0, 4.6, 4.0, 11.0,
 
 # Type of a warning in points, and what its band holds besides: the exclamation mark and the edges.
 _WARNING_SIZE, _WARNING_EDGES = 10.0, 9.0
-# Blocks are measured before a page is chosen, so for the narrowest one.
-_NARROWEST = min(content_width(page) for page in PageSize)
 # Width of a rack place beside the offcut's tag, and the least type in points that its two lines are read in.
 _RACK_WIDTH, _RACK_SIZE = 20.5, 8.0
 
@@ -155,15 +152,13 @@ def cut_blocks(gang: Gang, book: Book, room: float) -> tuple[CutBlock, ...]:
 
 
 def _long(place: str) -> bool:
-    shown, face = printable(place, Face.BOLD)
     # Two lines break at words, so that they are not filled to the end.
-    return width_of(shown, face) * _RACK_SIZE > 2 * 0.8 * _RACK_WIDTH
+    return line_width(place, Face.BOLD, _RACK_SIZE) > 2 * 0.8 * _RACK_WIDTH
 
 
 def _band_height(warning: str) -> float:
     """Give the height of a warning's band in millimetres: one line of its type, or two."""
-    shown, face = printable(warning, Face.BOLD)
-    lines = 1 if width_of(shown, face) * _WARNING_SIZE <= _NARROWEST - _WARNING_EDGES else 2
+    lines = 1 if line_width(warning, Face.BOLD, _WARNING_SIZE) <= NARROWEST - _WARNING_EDGES else 2
     return _WARNING + (lines - 1) * _WARNING_SIZE * LINE / POINTS_PER_MM
 
 

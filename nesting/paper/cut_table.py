@@ -8,10 +8,9 @@ from math import ceil
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, PlannedBar, TailFate
 from nesting.paper.book import Book
-from nesting.paper.faces import LINE, POINTS_PER_MM, Face, printable, width_of
-from nesting.paper.flow import content_width
+from nesting.paper.faces import LINE, POINTS_PER_MM, Face, line_width
+from nesting.paper.flow import NARROWEST
 from nesting.paper.hatching import Box
-from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
 from nesting.reports.bar_warnings import without_last_stroke
 from nesting.reports.gangs import Gang
@@ -32,8 +31,6 @@ _PLACE_SIZE, _MOST_LINES = 7.0, 5
 _ALONE_SHARE, _ALONE_MOST = 0.52, 5.4
 # Lines break at words: that much of a line's width is filled at least, taken over a few of them.
 _FILLED = 0.8
-# Rows are measured before a page is chosen, so for the narrowest one.
-_NARROWEST = min(content_width(page) for page in PageSize)
 
 
 def row_heights(gang: Gang, book: Book) -> tuple[float, ...]:
@@ -41,7 +38,7 @@ def row_heights(gang: Gang, book: Book) -> tuple[float, ...]:
     least = _ROW + (_COVER_LINE if gang.group.cover_follows else 0.0)
     if any(cut.sloped for cut in gang.model.cuts):
         least = _ROW + _MITRE_LINE
-    width = (_NARROWEST - sum(_SHARED)) / len(gang.bars) - 2 * _CELL_EDGE
+    width = (NARROWEST - sum(_SHARED)) / len(gang.bars) - 2 * _CELL_EDGE
     lines_in_least = 1
     if len(gang.bars) == 1:
         width -= _TICK + _TICK_EDGE
@@ -251,8 +248,7 @@ def _place(piece: Piece) -> str:
 
 
 def _place_lines(place: str, width: float) -> int:
-    shown, face = printable(place, Face.PLAIN)
-    needed = ceil(width_of(shown, face) * _PLACE_SIZE / (width * _FILLED))
+    needed = ceil(line_width(place, Face.PLAIN, _PLACE_SIZE) / (width * _FILLED))
     return min(needed, _MOST_LINES)
 
 

@@ -52,6 +52,12 @@ def width_of(text: str, face: Face) -> float:
     return sum(widths[ord(c)] for c in text) / 1000 / POINTS_PER_MM
 
 
+def line_width(text: str, face: Face, size: float) -> float:
+    """Give how many millimetres wide what can be printed of a text is on one line of so many points."""
+    shown, face = printable(text, face)
+    return width_of(shown, face) * size
+
+
 def _plain(character: str) -> str:
     """Give a space for a control character, and nothing for one that only tells programs something."""
     category = unicodedata.category(character)

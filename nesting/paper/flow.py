@@ -140,6 +140,10 @@ def content_width(page: PageSize) -> float:
     return page.width - 2 * MARGIN
 
 
+NARROWEST = min(content_width(page) for page in PageSize)
+"""The width to measure blocks for before a page is chosen."""
+
+
 def content_height(page: PageSize) -> float:
     """Give the height between header and footer in millimetres."""
     return page.height - 2 * MARGIN - _HEADER - _FOOTER

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from nesting.paper.codes import code_rows
-from nesting.paper.faces import Face, printable, width_of
+from nesting.paper.faces import Face, line_width
 from nesting.paper.hatching import Box
 from nesting.paper.label_grid import LabelGrid
 from nesting.paper.page_size import PageSize
@@ -112,14 +112,11 @@ def draw_label(surface: Surface, place: Box, label: Label) -> None:
 def _grown(lines: Sequence[LabelLine], width: float) -> tuple[LabelLine, ...]:
     """Give more of the height to texts too long for one line ``width`` millimetres wide."""
     return tuple(
-        replace(line, share=max(line.share, _TWO_LINES)) if line.lines > 1 and _long(line, width) else line
+        replace(line, share=max(line.share, _TWO_LINES))
+        if line.lines > 1 and line_width(line.text, line.face, _READABLE) > width
+        else line
         for line in lines
     )
-
-
-def _long(line: LabelLine, width: float) -> bool:
-    shown, face = printable(line.text, line.face)
-    return width_of(shown, face) * _READABLE > width
 
 
 def _lines(surface: Surface, box: Box, lines: Sequence[LabelLine]) -> None:

@@ -8,9 +8,8 @@ from enum import Enum
 
 from nesting.paper.faces import LINE, POINTS_PER_MM, Face, printable
 from nesting.paper.fitting import wrap
-from nesting.paper.flow import Block, Following, Line, Space, Stack, content_width
+from nesting.paper.flow import NARROWEST, Block, Following, Line, Space, Stack
 from nesting.paper.hatching import Box
-from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
 
 
@@ -24,8 +23,6 @@ class Mark(Enum):
 TICK, FIELD = Mark.TICK, Mark.FIELD
 # A text may shrink to this part of its type, not below the smallest, before its row grows instead.
 _READABLE, _SMALLEST, _MOST_LINES = 0.8, 8.0, 8
-# Rows are measured before a page is chosen, so for the narrowest one.
-_NARROWEST = min(content_width(page) for page in PageSize)
 Cell = str | Mark
 
 
@@ -177,7 +174,7 @@ def row_of(columns: tuple[Column, ...], cells: tuple[Cell, ...], height: float, 
         size = max(column.size * _READABLE, min(column.size, _SMALLEST))
         if isinstance(cell, str):
             shown, face = printable(cell, column.face)
-            needed = len(wrap(shown, face, size, column.share * _NARROWEST - 2.0))
+            needed = len(wrap(shown, face, size, column.share * NARROWEST - 2.0))
             lines = min(max(lines, needed), _MOST_LINES)
             if needed > 1:
                 height = max(height, min(needed, lines) * size * LINE / POINTS_PER_MM + 1.2)
