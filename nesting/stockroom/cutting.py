@@ -90,12 +90,9 @@ def cut_bar(
     most = bar.length - 1 if report.made is None else bar.tail + over_measure(bar.length) + TAPE
     if not 0 <= tail <= min(most, bar.length - 1):
         raise ReportNotPossible(f"Bar {bar.number} cannot leave a tail of {mm_text(tail)} mm.")
-    lengths = {cut.piece: cut.length for cut in bar.cuts}
-    planned = {piece: lengths[piece] for piece in report.spoiled if piece in lengths}
-    good = sum(lengths.values()) - sum(planned.values())
-    # A piece that came out shorter leaves more behind it: no measuring difference.
-    spoiled = sum((planned | dict(report.came_out)).values())
-    behind = bar.tail + sum(planned.values()) - spoiled
+    good = sum(cut.length for cut in bar.cuts if cut.piece not in report.spoiled)
+    behind = _behind(bar, report)
+    spoiled = sum(cut.length for cut in bar.cuts) - good + bar.tail - behind
     kept = tail > 0 and tail >= saw.keep_length
     damaged = _damaged(behind - tail, report)
     cut = Entry(
@@ -179,8 +176,13 @@ def tail_left(bar: PlannedBar, report: CutReport) -> Length:
         return report.tail
     if report.made is not None:
         return NO_LENGTH
+    return Length(max(_behind(bar, report), 0))
+
+
+def _behind(bar: PlannedBar, report: CutReport) -> int:
+    """Give what lies behind the last cut: more than planned by what pieces came out shorter."""
     lengths = {cut.piece: cut.length for cut in bar.cuts}
-    return Length(max(bar.tail + sum(lengths[piece] - came for piece, came in report.came_out), 0))
+    return bar.tail + sum(lengths[piece] - came for piece, came in report.came_out)
 
 
 def keep_spoiled(
@@ -255,9 +257,10 @@ def cut_cover(
     """
     bar = given_up(bar, report)
     tail = tail_left(bar, report)
-    damaged = _damaged(bar.tail - tail, report)
+    behind = _behind(bar, report)
+    damaged = _damaged(behind - tail, report)
     good = sum(covers.get(cut.piece, cut.length) for cut in bar.cuts if cut.piece not in report.spoiled)
-    rest = bar.length - bar.head - bar.kerf_loss - good - bar.tail
+    rest = bar.length - bar.head - bar.kerf_loss - good - behind
     return Entry(
         kind=Kind.CUT,
         thing=thing,
@@ -271,7 +274,7 @@ def cut_cover(
             (Account.KERF, bar.kerf_loss),
             (Account.SCRAP, damaged + (rest if kept else rest + tail)),
             (Account.PAIRED, tail if kept else 0),
-            (Account.MEASURE, bar.tail - tail - damaged),
+            (Account.MEASURE, behind - tail - damaged),
         ),
     )
 

@@ -192,6 +192,16 @@ def test_the_cover_cut_along() -> None:
     assert (thrown[Account.SCRAP], thrown[Account.PAIRED]) == (mm(38 + 1266), 0)
 
 
+def test_the_cover_of_a_piece_that_came_out_short() -> None:
+    """It was sawn as short as its channel: the longer tail is planned metal, no measuring difference."""
+    covers = {"A": mm(606), "B": mm(606)}
+    said = CutReport(spoiled=("B",), came_out=(("B", mm(400)),))
+    sawn = balance([cut_cover(planned(), said, covers, thing="c", plan="p", kept=True)])
+    # 4 of the cover are cut off its first piece, 400 are its second one.
+    assert (sawn[Account.GOOD], sawn[Account.PAIRED], sawn[Account.SCRAP]) == (mm(606), mm(1476), mm(404))
+    assert not sawn.get(Account.MEASURE, 0)
+
+
 def test_only_the_plan_that_has_an_offcut_may_cut_it() -> None:
     """A report for an offcut that was freed meanwhile is refused."""
     free = Tagged(offcut=Offcut(tag="FL-1", family="TOLV-17N", length=mm(1300)))
