@@ -22,7 +22,6 @@ from nesting.reports.answer import (
     material_of,
     materials_of,
     more_cost_words,
-    placed_words,
     share_text,
     sum_words,
     trust_words,
@@ -30,6 +29,7 @@ from nesting.reports.answer import (
 )
 from nesting.reports.completion import incomplete_words, units_words
 from nesting.reports.lengths import BothUnits
+from nesting.reports.placed_words import placed_words
 from nesting.reports.purchase_words import (
     alternative_words,
     break_words,

@@ -165,43 +165,6 @@ def more_cost_words(lines: Sequence[OrderLine], currency: str) -> str:
     return f", {amount(sum(sums), currency)}{but}"
 
 
-def placed_words(plan: Plan) -> str:
-    """Say what is left to order where the plan before is ordered; empty for a first plan."""
-    if not any(line.ordered for line in plan.order):
-        return ""
-    lengths = BothUnits.of(plan)
-    more = [
-        f"{bars_words(line.more)} of {lengths.said(line.length)} {material_of(line)}"
-        for line in plan.order
-        if line.more
-    ]
-    left = [
-        f"{bars_words(line.left_over)} of {lengths.said(line.length)} {material_of(line)}"
-        for line in plan.order
-        if line.left_over
-    ]
-    stock = f"; {' and '.join(left)} will be left over" if left else ""
-    where = f"Where plan {plan.follows} is ordered already"
-    if not more:
-        return f"{where}, nothing more is to be ordered{stock}."
-    cost = more_cost_words(plan.order, plan.request.currency)
-    return f"{where}, order only {' and '.join(more)} more{cost}{stock}."
-
-
-def reserve_words(plan: Plan) -> str:
-    """Say how many of the reserve bars that were ordered before are cut; empty where none is."""
-    lengths = BothUnits.of(plan)
-    said = [
-        f"{line.reserve_used} of {line.reserve + line.reserve_used} reserve bars of "
-        f"{lengths.said(line.length)} {material_of(line)}"
-        for line in plan.order
-        if line.reserve_used
-    ]
-    if not said:
-        return ""
-    return f"Used of the reserve, at no more cost: {' and '.join(said)}."
-
-
 def proof_words(group: GroupPlan, currency: str) -> str:
     """Say how good the bars of a group provably are, and whether a step of the proof has to be trusted."""
     if group.proved:

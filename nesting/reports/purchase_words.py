@@ -11,8 +11,9 @@ from nesting.domain.plan import GroupPlan, OrderLine, Plan
 from nesting.domain.status import Status
 from nesting.domain.stock import StockLine
 from nesting.money import money_text, percent_text
-from nesting.reports.answer import amount, bars_words, reserve_words, share_text
+from nesting.reports.answer import amount, bars_words, share_text
 from nesting.reports.lengths import METRIC, BothUnits
+from nesting.reports.placed_words import reserve_words
 from nesting.reports.whereabouts import numbers_words
 from nesting.units import Length, mm
 

@@ -9,8 +9,9 @@ from nesting.domain.plan import Plan, PlannedBar
 from nesting.money import money_text
 from nesting.planning.offers import SpoiledOffer
 from nesting.planning.urgency import rank_of, ranks_of
-from nesting.reports.answer import amount, bars_words, placed_words, reserve_words
+from nesting.reports.answer import amount, bars_words
 from nesting.reports.lengths import METRIC, BothUnits
+from nesting.reports.placed_words import placed_words, reserve_words
 from nesting.reports.plan_diff import cost_of_plan, listed, plan_diff
 from nesting.verify.replanned import balance_of
 

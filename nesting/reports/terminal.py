@@ -13,21 +13,13 @@ from rich.text import Text
 
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar, TailFate, Totals
 from nesting.money import money_text
-from nesting.reports.answer import (
-    answer,
-    bars_words,
-    gap_words,
-    loud_words,
-    placed_words,
-    reserve_words,
-    share_text,
-    unplaced_words,
-)
+from nesting.reports.answer import answer, bars_words, gap_words, loud_words, share_text, unplaced_words
 from nesting.reports.bar_picture import Segment, SegmentKind, bar_segments, cells_of
 from nesting.reports.cautions import MEASURE, plan_cautions
 from nesting.reports.completion import incomplete_words
 from nesting.reports.goal_words import goal_words, unit_completion_words
 from nesting.reports.lengths import METRIC, BothUnits
+from nesting.reports.placed_words import placed_words, reserve_words
 from nesting.reports.purchase_words import (
     alternative_words,
     budget_words,

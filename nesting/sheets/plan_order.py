@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from nesting.domain.plan import GroupPlan, OrderLine, Plan
-from nesting.reports.answer import answer_of, material_of, materials_of, placed_words, sum_words
+from nesting.reports.answer import answer_of, material_of, materials_of, sum_words
 from nesting.reports.lengths import BothUnits
+from nesting.reports.placed_words import placed_words
 from nesting.reports.purchase_words import (
     alternative_words,
     break_words,

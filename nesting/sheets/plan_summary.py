@@ -6,17 +6,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from nesting.domain.plan import Plan
-from nesting.reports.answer import (
-    answer,
-    loud_words,
-    placed_words,
-    reserve_words,
-    trust_words,
-    unplaced_words,
-)
+from nesting.reports.answer import answer, loud_words, trust_words, unplaced_words
 from nesting.reports.cautions import plan_cautions, standing_cautions
 from nesting.reports.completion import incomplete_words, units_words
 from nesting.reports.goal_words import goal_words, unit_completion_words
+from nesting.reports.placed_words import placed_words, reserve_words
 from nesting.reports.purchase_words import budget_words, is_over, least_order_words
 from nesting.reports.tables import WASTE_WORDS, account_rows, allowances, assumption_rows, given_words
 from nesting.sheets.plan_book import RULE, SHADE, Book, rows_needed

@@ -21,10 +21,8 @@ from nesting.reports.answer import (
     materials_of,
     more_cost_words,
     order_words,
-    placed_words,
     proof_of,
     proof_words,
-    reserve_words,
     rests_on_search,
     share_text,
     sum_words,
@@ -33,6 +31,7 @@ from nesting.reports.answer import (
     unpriced_words,
 )
 from nesting.reports.lengths import BothUnits
+from nesting.reports.placed_words import placed_words, reserve_words
 from nesting.units import Unit, mm
 from tests.reports.plans import BRASK, SARN, SARN_COVER, SAW, TOLV, empty_plan, example_plan
 

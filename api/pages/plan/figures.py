@@ -18,9 +18,7 @@ from nesting.reports.answer import (
     materials_of,
     more_cost_words,
     order_words,
-    placed_words,
     proof_of,
-    reserve_words,
     share_text,
     sum_words,
     trust_words,
@@ -29,6 +27,7 @@ from nesting.reports.answer import (
 from nesting.reports.completion import units_words
 from nesting.reports.goal_words import goal_words, unit_completion_words
 from nesting.reports.lengths import BothUnits
+from nesting.reports.placed_words import placed_words, reserve_words
 from nesting.reports.purchase_words import (
     alternative_words,
     break_words,

@@ -9,8 +9,9 @@ from typing import Any
 
 from nesting.domain.plan import Plan
 from nesting.planning.offers import Choice, SpoiledOffer
-from nesting.reports.answer import amount, placed_words, reserve_words
+from nesting.reports.answer import amount
 from nesting.reports.lengths import BothUnits
+from nesting.reports.placed_words import placed_words, reserve_words
 from nesting.reports.plan_diff import cost_of_plan, plan_diff
 from nesting.reports.replan_words import balance_words, offer_words, urgent_words
 

@@ -9,8 +9,9 @@ from api.pages.plan.figures import answer_view, money_view
 from nesting.domain.buying import BuyingRules
 from nesting.domain.plan import Alternative, Margins, Plan
 from nesting.money import read_money
-from nesting.reports.answer import answer, placed_words
+from nesting.reports.answer import answer
 from nesting.reports.lengths import METRIC, BothUnits
+from nesting.reports.placed_words import placed_words
 from nesting.units import Unit, mm
 from tests.reports.plans import TOLV, empty_plan, example_plan
 
