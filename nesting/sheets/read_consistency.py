@@ -92,7 +92,7 @@ def _check_families(request: Request, spelling: Spelling, findings: Findings, pl
         findings.error("family-unknown", met[0], name, f"{said} Rows: {rows_text(met)}.")
     everywhere = known | {bar.family for bar in request.stock}
     for offcut in request.offcuts:
-        if offcut.family not in everywhere:
+        if offcut.family and offcut.family not in everywhere:
             findings.warning(
                 "offcut-family-unknown",
                 offcut.where,

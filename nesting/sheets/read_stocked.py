@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nesting.domain.material import Part, SplitRule
+from nesting.domain.material import Material, Part, SplitRule
 from nesting.domain.request import Request
 from nesting.errors import Where
 from nesting.money import Money
@@ -26,7 +26,7 @@ def check_stock(request: Request, findings: Findings, places: Places) -> None:
             {bar.finish or "no finish" for bar in request.stock if (bar.family, bar.part) == (family, part)}
         )
         have = f" {family} {part.value} is stocked in: {listed(others)}." if others else ""
-        what = " ".join(filter(None, (family, finish, part.value)))
+        what = Material(family, finish, part).name
         rows = f"Rows: {len(met)} ({rows_text(met)})."
         if (family, finish, part) in racked:
             findings.warning(
@@ -49,7 +49,7 @@ def check_prices(request: Request, findings: Findings, places: Places) -> None:
             findings.ask(
                 "some-prices-missing",
                 cell_of(places, blank[0].where, "price"),
-                f"{family} {finish} {part.value}",
+                Material(family, finish, part).name,
                 "Other lengths have a price, this one has none; they cannot be compared. Give all or none.",
             )
     for bar in request.stock:

@@ -37,3 +37,18 @@ def test_rows_without_stock_are_counted(tmp_path: Path) -> None:
     (finding,) = [finding for finding in outcome.findings if finding.code == "not-stocked"]
     assert "TOLV-17N channel is stocked in: natural." in finding.message
     assert "Rows: 2 (Runs!E3, Runs!E4)." in finding.message
+
+
+def test_a_length_without_a_price_is_named_with_or_without_a_finish(tmp_path: Path) -> None:
+    """The material is looked up in the list as it is spelled there, without a gap for what it has not."""
+    line = {"Family": "TOLV-17N", "Length": "2000 mm"}
+    path = tmp_path / "list.xlsx"
+    write_template(
+        path,
+        {
+            "Pieces": [{"Piece": "P-1", "Length": "900 mm", "Family": "TOLV-17N"}],
+            "Stock": [{**line, "Price": "14.00"}, {**line, "Length": "2500 mm"}],
+        },
+    )
+    found = [f.found for f in read_list(path).findings if f.code == "some-prices-missing"]
+    assert found == ["TOLV-17N channel"]

@@ -63,6 +63,16 @@ def test_bars_without_a_family_are_no_family_to_choose(tmp_path: Path) -> None:
     assert pieces.startswith("1 line(s) name no channel family. Write")
 
 
+def test_an_offcut_whose_family_is_asked_for_is_not_called_useless(tmp_path: Path) -> None:
+    """It may well be used once the question is answered; two answers at one cell are one too many."""
+    rows: Rows = [["length mm", "quantity", "family"], [1806, 12, "TOLV-17N"], [904, 7, "BRASK-20F"]]
+    stock: Rows = [["family", "length mm"], ["TOLV-17N", 6000], ["BRASK-20F", 6000]]
+    read = outcome(
+        tmp_path, {"Pieces": rows, "Stock": stock, "Offcuts": [["tag", "length mm"], ["O-1", 900]]}
+    )
+    assert [f.code for f in read.findings if f.where.source == "Offcuts"] == ["family-missing"]
+
+
 def test_a_blank_cell_under_family_is_still_refused(tmp_path: Path) -> None:
     """A column that is there and left blank in one row is a slip, not a shop with one channel."""
     stock: Rows = [["family", "length mm", "price"], [None, 6000, 18.6], ["TOLV-17N", 3000, 9.9]]
