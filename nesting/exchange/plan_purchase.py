@@ -47,7 +47,7 @@ class OrderPart(PlanPart):
     listed: MaybePrice = None
     """List price of a bar; missing when it is the price paid."""
     ordered: StrictInt = 0
-    """Bars of the line that the plans before this one have ordered; missing in a first plan."""
+    """Bars of the line that the plans before this one have ordered; 0 in a first plan."""
     reserve_used: StrictInt = 0
     """Bars that were ordered as a reserve and that this plan cuts."""
 
