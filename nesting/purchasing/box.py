@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import lcm
 
@@ -70,6 +70,11 @@ class Relaxed:
         """Give the least cost of the problem that stands for at least so much money."""
         return -(-(money - self.fixed) * self.scale // 1)
 
+    def exact_at(self, opened: Sequence[int]) -> bool:
+        """Whether the envelopes are exact at the bars opened, and none is beyond its range."""
+        pairs = zip(self.envelopes, opened, strict=True)
+        return all(n <= envelope.high and envelope.error(max(n, envelope.low)) == 0 for envelope, n in pairs)
+
     def unfold(self, packing: Packing) -> Packing:
         """Give a packing of the problem as one of the original problem."""
         times: dict[tuple[int, tuple[tuple[int, int], ...]], int] = {}
@@ -135,6 +140,23 @@ def relax(problem: Problem, market: Market, box: Box, cutoff: int) -> Relaxed:
         keep_length=problem.keep_length,
     )
     return Relaxed(problem=relaxed, owners=tuple(owners), fixed=fixed, scale=scale, envelopes=envelopes)
+
+
+def parts_of(box: Box, relaxed: Relaxed, opened: Sequence[int]) -> list[Box]:
+    """Divide a box in two, where the envelope is farthest below the bill of the plan found."""
+    inside = [min(max(n, low), high) for n, low, high in zip(opened, box.lows, box.highs, strict=True)]
+    errors = [envelope.error(n) for envelope, n in zip(relaxed.envelopes, inside, strict=True)]
+    kind = max(range(len(errors)), key=lambda k: (errors[k], box.highs[k] - box.lows[k]))
+    low, high = box.lows[kind], box.highs[kind]
+    if low == high:
+        return []
+    start = relaxed.envelopes[kind].worst(inside[kind]) if errors[kind] > 0 else None
+    if start is None:
+        start = min(max(inside[kind], low + 1), high)
+    box = replace(box, rewarded=frozenset())
+    lower = replace(box, highs=(*box.highs[:kind], start - 1, *box.highs[kind + 1 :]))
+    upper = replace(box, lows=(*box.lows[:kind], start, *box.lows[kind + 1 :]))
+    return [lower, upper]
 
 
 def _bar(like: BarKind, key: str, cost: int, count: int | None) -> BarKind:

@@ -10,7 +10,7 @@ from time import perf_counter
 from nesting.domain.packing import Packing
 from nesting.domain.problem import Problem
 from nesting.domain.progress import Progress, Result, SolverReport, StopReason
-from nesting.purchasing.box import Box, Relaxed, relax
+from nesting.purchasing.box import Box, Relaxed, parts_of, relax
 from nesting.purchasing.market import Bill, Market
 from nesting.purchasing.tidy import tidy
 from nesting.solver.observe import SILENT, Observer
@@ -56,8 +56,7 @@ def buy(
         Of the search where a range hangs on the cutting alone; without tries at less scrap nobody looks
         at how the bars are cut, and they are left as they come.
     """
-    search = _Search(problem, market, seed, stop, observer, params)
-    return search.run()
+    return _Search(problem, market, seed, stop, observer, params).run()
 
 
 @dataclass(order=True, slots=True)
@@ -252,7 +251,7 @@ class _Search:
         """Bound one range by its cutting problem; divide it when that is not enough."""
         relaxed = relax(self._problem, self._market, box, self._cost)
         box, opened = self._bounded(box, relaxed, QUICK)
-        if self._ended is None and box.bound < self._cost and _settled_by_cutting(relaxed, opened):
+        if self._ended is None and box.bound < self._cost and relaxed.exact_at(opened):
             # The envelope is exact where the plan is, so only the cutting itself is still in doubt.
             box, opened = self._bounded(box, relaxed, self._full)
         if self._ended is not None:
@@ -265,7 +264,7 @@ class _Search:
         if (other := self._rewarded(box, opened)) is not None:
             self._add(other)
             return
-        parts = _parts(box, relaxed, opened)
+        parts = parts_of(box, relaxed, opened)
         for part in parts:
             self._add(part)
         if not parts:
@@ -299,26 +298,3 @@ class _Search:
             ordered[offer.bucket] += deal.bars if deal else 0
         short = {b for b, tier in enumerate(box.tiers) if ordered[b] < tier} - box.rewarded
         return replace(box, rewarded=box.rewarded | short) if short else None
-
-
-def _settled_by_cutting(relaxed: Relaxed, opened: Sequence[int]) -> bool:
-    """Whether the envelopes are exact at the bars opened, and none is beyond its range."""
-    pairs = zip(relaxed.envelopes, opened, strict=True)
-    return all(n <= envelope.high and envelope.error(max(n, envelope.low)) == 0 for envelope, n in pairs)
-
-
-def _parts(box: Box, relaxed: Relaxed, opened: Sequence[int]) -> list[Box]:
-    """Divide a range in two, where the envelope is farthest below the bill of the plan found."""
-    inside = [min(max(n, low), high) for n, low, high in zip(opened, box.lows, box.highs, strict=True)]
-    errors = [envelope.error(n) for envelope, n in zip(relaxed.envelopes, inside, strict=True)]
-    kind = max(range(len(errors)), key=lambda k: (errors[k], box.highs[k] - box.lows[k]))
-    low, high = box.lows[kind], box.highs[kind]
-    if low == high:
-        return []
-    start = relaxed.envelopes[kind].worst(inside[kind]) if errors[kind] > 0 else None
-    if start is None:
-        start = min(max(inside[kind], low + 1), high)
-    box = replace(box, rewarded=frozenset())
-    lower = replace(box, highs=(*box.highs[:kind], start - 1, *box.highs[kind + 1 :]))
-    upper = replace(box, lows=(*box.lows[:kind], start, *box.lows[kind + 1 :]))
-    return [lower, upper]
