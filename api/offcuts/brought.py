@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
+from api.catalogue.contents import offcut_of
 from api.offcuts.schemas import TAG_PATTERN
-from api.offcuts.service import receive
+from api.offcuts.service import receive, same_to_cut
 from api.store.models import OffcutRow
 from nesting.domain.stock import Offcut
 from nesting.stockroom.states import State
@@ -73,20 +74,9 @@ def brought(session: Session, offcuts: Iterable[Offcut]) -> Brought:
         row = session.get(OffcutRow, offcut.tag)
         if row is None:
             (new if re.fullmatch(TAG_PATTERN, offcut.tag) else unnamed).append(offcut)
-        elif row.state != State.FREE.value or _of(row) != (
-            offcut.family,
-            offcut.finish,
-            offcut.part.value,
-            offcut.length,
-            offcut.left.value,
-            offcut.right.value,
-        ):
+        elif row.state != State.FREE.value or not same_to_cut(offcut, offcut_of(row)):
             otherwise.append(Otherwise(offcut, Length(row.length), row.state))
     return Brought(tuple(new), tuple(unnamed), tuple(otherwise))
-
-
-def _of(row: OffcutRow) -> tuple[str, str, str, int, str, str]:
-    return row.family, row.finish, row.part, row.length, row.left, row.right
 
 
 def put_on_rack(session: Session, offcuts: Iterable[Offcut], reason: str, by: str, now: int) -> int:

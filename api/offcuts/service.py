@@ -25,6 +25,18 @@ def tagged_of(row: OffcutRow) -> Tagged:
     return Tagged(offcut=offcut_of(row), state=State(row.state), plan=row.plan_id or "")
 
 
+def same_to_cut(one: Offcut, other: Offcut) -> bool:
+    """Whether two descriptions of an offcut agree in all that a plan counts on."""
+    return (one.family, one.finish, one.part, one.length, one.left, one.right) == (
+        other.family,
+        other.finish,
+        other.part,
+        other.length,
+        other.left,
+        other.right,
+    )
+
+
 def get_offcut(session: Session, tag: str, *, lock: bool = False) -> OffcutRow:
     """
     Give an offcut's row.

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from api.access.keys import Caller
 from api.events.ledger import record
 from api.jobs.shares import followed
-from api.offcuts.service import lock_offcuts, put_back, tagged_of
+from api.offcuts.service import lock_offcuts, put_back, same_to_cut, tagged_of
 from api.offcuts.short import SHORT, short_at_saw, too_short
 from api.plans.bar_costs import bar_costs
 from api.plans.bar_record import bar_record, to_json
@@ -95,10 +95,7 @@ def _reserve_offcuts(session: Session, plan: Plan, plan_id: str, caller: Caller,
             conflicts.append(_conflict(tag, NOT_HERE))
             continue
         tagged = tagged_of(row)
-        wanted = planned[tag]
-        same = (wanted.family, wanted.finish, wanted.part, wanted.length, wanted.left, wanted.right)
-        offcut = tagged.offcut
-        if (offcut.family, offcut.finish, offcut.part, offcut.length, offcut.left, offcut.right) != same:
+        if not same_to_cut(planned[tag], tagged.offcut):
             conflicts.append(_conflict(tag, "corrected since the plan was made", tagged.plan))
             continue
         if tag in at_saw:

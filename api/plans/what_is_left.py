@@ -10,6 +10,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from api.catalogue.contents import offcut_of
+from api.offcuts.service import same_to_cut
 from api.offcuts.short import too_short
 from api.processes.follow import Follow
 from api.store.models import OffcutRow, ShelfRow
@@ -106,24 +107,13 @@ def _rack_now(session: Session, follow: Follow) -> tuple[Offcut, ...]:
     now |= {row.tag: offcut_of(row) for row in session.scalars(named) if too_short(session, row)}
     rack: dict[str, Offcut] = {}
     for tag, offcut in planned.items():
-        if tag in used or (tag in now and _same(offcut, now[tag])):
+        if tag in used or (tag in now and same_to_cut(offcut, now[tag])):
             rack[tag] = offcut
     for tag, offcut in now.items():
         strange = tag in planned and (tag in born or tag in open_sources)
         if tag not in rack and tag not in told and not strange:
             rack[tag] = offcut
     return tuple(rack.values())
-
-
-def _same(one: Offcut, other: Offcut) -> bool:
-    return (one.family, one.finish, one.part, one.length, one.left, one.right) == (
-        other.family,
-        other.finish,
-        other.part,
-        other.length,
-        other.left,
-        other.right,
-    )
 
 
 def _stock_now(session: Session, follow: Follow) -> tuple[tuple[StockLine, ...], Counter[int]]:
