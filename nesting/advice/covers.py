@@ -68,6 +68,8 @@ def _choice(
     for chain in parts.chains:
         for group in chain:
             settled = solver.settle(group)
+            if settled.result.short:
+                return None
             if group.material.part is Part.COVER:
                 covers += ordered(settled)
             else:

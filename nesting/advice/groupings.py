@@ -58,7 +58,7 @@ def _part(piece: Piece, level: str) -> tuple[str, ...]:
 def _grouping(request: Request, level: str, parts: Sequence[Sequence[Piece]], solver: Solver) -> Grouping:
     costs: Counter[Material] = Counter()
     bars = bound = 0
-    proved = True
+    proved = complete = True
     for pieces in parts:
         for chain in split(request, pieces).chains:
             for group in chain:
@@ -66,13 +66,15 @@ def _grouping(request: Request, level: str, parts: Sequence[Sequence[Piece]], so
                 costs[group.material] += settled.result.cost
                 bars += ordered(settled)
                 bound += settled.result.bound
-                proved = proved and settled.result.proved and not settled.result.short
+                proved = proved and settled.result.proved
+                complete = complete and not settled.result.short
     return Grouping(
         level=level,
         parts=len(parts),
         bars=bars,
         cost=costs.total(),
-        proved=proved,
-        bound=None if proved else bound,
+        proved=proved and complete,
+        # What leaves pieces out may cost less than any plan of them all: its bound says nothing of them.
+        bound=bound if complete and not proved else None,
         costs=tuple(sorted(costs.items(), key=lambda item: item[0])),
     )

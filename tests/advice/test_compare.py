@@ -111,6 +111,22 @@ def test_covers_cut_apart_may_take_fewer_bars() -> None:
     assert CoverMode.FLUSH not in choices  # a nose rules it out
 
 
+def test_a_way_of_which_there_are_too_few_covers_is_no_choice() -> None:
+    """One cover bar serves two of thirty runs; what these two cost is no price for all."""
+    request = covered(670, "0")
+    few = tuple(replace(bar, count=1) if bar.part is Part.COVER else bar for bar in request.stock)
+    assert compare(request, unlisted=()).covers
+    assert compare(replace(request, stock=few), unlisted=()).covers == ()
+
+
+def test_a_gap_is_not_told_of_parts_that_leave_pieces_out() -> None:
+    """One bar of each cannot cost less, and that says nothing of what all thirty runs cost."""
+    request = covered(670, "0")
+    few = tuple(replace(bar, count=1) for bar in request.stock)
+    (whole,) = compare(replace(request, stock=few), unlisted=()).groupings
+    assert (whole.proved, whole.bound) == (False, None)
+
+
 def test_covers_that_come_with_the_channel_are_not_compared(compared: Comparison) -> None:
     """The demo's covers are not sold apart."""
     assert compared.covers == ()
