@@ -15,7 +15,7 @@ from api.catalogue.contents import Contents, contents, shelves_in_order
 from api.deps import Admin, Reader, Running, Service
 from api.families.endpoints import store_family
 from api.offcuts.schemas import TAG_PATTERN
-from api.offcuts.service import receive
+from api.offcuts.service import known_offcuts, receive
 from api.plans.intake import Body, read_body
 from api.plans.render import CSV, JSON, XLSX
 from api.processes.clerk_work import ReadCatalogue, WriteCatalogue
@@ -23,7 +23,6 @@ from api.processes.record import finding_record
 from api.stock.currency import settle_currency
 from api.stock.service import change, find_shelf, new_shelf, shelved
 from api.stock.terms import keep_terms, stock_line
-from api.store.models import OffcutRow
 from api.web.problems import FindingRead, Problem
 from nesting.domain.stock import StockLine
 from nesting.errors import Finding, InputRefused, Severity
@@ -113,9 +112,10 @@ def take_in(body: Body, service: Service, caller: Caller) -> ImportRead:
         for line in read.stock:
             _store_line(session, line, read.currency, caller, now)
         settle_currency(session)
-        known = [o.tag for o in read.offcuts if session.get(OffcutRow, o.tag) is not None]
+        there = known_offcuts(session, (offcut.tag for offcut in read.offcuts))
+        known = [offcut.tag for offcut in read.offcuts if offcut.tag in there]
         for offcut in read.offcuts:
-            if offcut.tag not in known:
+            if offcut.tag not in there:
                 receive(session, offcut, "import", caller.label, now)
     return ImportRead(
         families=len(read.families),

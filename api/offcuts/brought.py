@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
 from api.catalogue.contents import offcut_of
 from api.offcuts.schemas import TAG_PATTERN
-from api.offcuts.service import receive, same_to_cut
-from api.store.models import OffcutRow
+from api.offcuts.service import known_offcuts, receive, same_to_cut
 from nesting.domain.stock import Offcut
 from nesting.stockroom.states import State
 from nesting.units import Length
@@ -65,13 +64,14 @@ class Brought:
         return bool(self.new or self.unnamed or self.otherwise)
 
 
-def brought(session: Session, offcuts: Iterable[Offcut]) -> Brought:
+def brought(session: Session, offcuts: Collection[Offcut]) -> Brought:
     """Tell which offcuts the rack does not have, or has otherwise."""
     new: list[Offcut] = []
     unnamed: list[Offcut] = []
     otherwise: list[Otherwise] = []
+    known = known_offcuts(session, (offcut.tag for offcut in offcuts))
     for offcut in offcuts:
-        row = session.get(OffcutRow, offcut.tag)
+        row = known.get(offcut.tag)
         if row is None:
             (new if re.fullmatch(TAG_PATTERN, offcut.tag) else unnamed).append(offcut)
         elif row.state != State.FREE.value or not same_to_cut(offcut, offcut_of(row)):
@@ -79,7 +79,7 @@ def brought(session: Session, offcuts: Iterable[Offcut]) -> Brought:
     return Brought(tuple(new), tuple(unnamed), tuple(otherwise))
 
 
-def put_on_rack(session: Session, offcuts: Iterable[Offcut], reason: str, by: str, now: int) -> int:
+def put_on_rack(session: Session, offcuts: Collection[Offcut], reason: str, by: str, now: int) -> int:
     """
     Put on the rack what is new of a list's offcuts, and nothing else; give how many that were.
 

@@ -18,6 +18,7 @@ from nesting.stockroom.rack import Move, Tagged
 from nesting.stockroom.states import State
 
 _A_DAY = 86_400_000_000
+_TAGS_A_QUERY = 1_000  # a database takes only so many values in one query
 
 
 def tagged_of(row: OffcutRow) -> Tagged:
@@ -50,6 +51,16 @@ def get_offcut(session: Session, tag: str, *, lock: bool = False) -> OffcutRow:
     if row is None:
         raise not_found(f"offcut {tag}")
     return row
+
+
+def known_offcuts(session: Session, tags: Iterable[str]) -> dict[str, OffcutRow]:
+    """Give the rows of those of these tags that have been used, many at a time; none is locked."""
+    wanted = list(dict.fromkeys(tags))
+    rows: dict[str, OffcutRow] = {}
+    for first in range(0, len(wanted), _TAGS_A_QUERY):
+        query = select(OffcutRow).where(OffcutRow.tag.in_(wanted[first : first + _TAGS_A_QUERY]))
+        rows |= {row.tag: row for row in session.scalars(query)}
+    return rows
 
 
 def lock_offcuts(session: Session, tags: Iterable[str]) -> dict[str, OffcutRow]:

@@ -29,6 +29,17 @@ def test_what_lies_there_as_the_list_says_is_no_news(service: Running) -> None:
     assert not Brought().anything
 
 
+def test_a_long_list_is_looked_up_whole(service: Running) -> None:
+    """More tags than one query takes; the first and the last of them lie on the rack."""
+    for tag in ("FL-1", "FL-2"):
+        add_offcut(service, tag, 1300)
+    new = [listed(f"R-{number}", 900) for number in range(2_500)]
+    with service.store.read() as session:
+        found = brought(session, [listed("FL-1", 1310), *new, listed("FL-2", 1310)])
+    assert found.new == tuple(new)
+    assert [one.offcut.tag for one in found.otherwise] == ["FL-1", "FL-2"]
+
+
 def test_only_what_is_new_is_put_on_the_rack(service: Running) -> None:
     """A tag that is known keeps its length: whoever is right, somebody has to measure."""
     add_offcut(service, "FL-1", 1300)
