@@ -134,7 +134,7 @@ def order_words(
     lines = tuple(line for line in lines if line.bars)
     if not lines:
         return f"{material}: nothing to order" + (f"; cut {rack}." if rack else ".")
-    bars = " and ".join(f"{_with_reserve(line)} of {lengths.said(line.length)}" for line in lines)
+    bars = " and ".join(f"{_with_reserve([line])} of {lengths.said(line.length)}" for line in lines)
     plus = f", and take {rack}" if rack else ""
     sums = [line.sum for line in lines if line.sum is not None]
     cost = f": {amount(sum(sums), currency)}" if len(sums) == len(lines) else ""
@@ -143,10 +143,16 @@ def order_words(
     return f"Order {bars} {material}{plus}{cost}."
 
 
-def _with_reserve(line: OrderLine) -> str:
+def _with_reserve(lines: Sequence[OrderLine]) -> str:
     """Say how many bars are ordered, and how many of them nobody plans to cut."""
-    reserve = min(line.reserve, line.bars)
-    return f"{bars_words(line.bars)} ({reserve} of them in reserve)" if reserve else bars_words(line.bars)
+    bars = bars_words(sum(line.bars for line in lines))
+    reserve = sum(min(line.reserve, line.bars) for line in lines)
+    return f"{bars} ({reserve} of them in reserve)" if reserve else bars
+
+
+def _without_price(lines: int) -> str:
+    """Say behind a sum how many order lines it leaves out; empty for none."""
+    return f" and {lines} order line{'s' if lines > 1 else ''} without a price" if lines else ""
 
 
 def _more_words(lines: Sequence[OrderLine], currency: str, lengths: BothUnits) -> str:
@@ -161,8 +167,7 @@ def more_cost_words(lines: Sequence[OrderLine], currency: str) -> str:
     if not sums:
         return ""
     unpriced = sum(1 for line in lines if line.more and line.price is None)
-    but = f" and {unpriced} order line{'s' if unpriced > 1 else ''} without a price" if unpriced else ""
-    return f", {amount(sum(sums), currency)}{but}"
+    return f", {amount(sum(sums), currency)}{_without_price(unpriced)}"
 
 
 def proof_words(group: GroupPlan, currency: str) -> str:
@@ -229,14 +234,10 @@ def gap_words(group: GroupPlan) -> str:
 
 def sum_words(plan: Plan) -> str:
     """Say the sum of the order, and for how many materials it is proved least."""
-    bars = bars_words(sum(line.bars for line in plan.order))
-    reserve = sum(min(line.reserve, line.bars) for line in plan.order)
-    bars += f" ({reserve} of them in reserve)" if reserve else ""
+    bars = _with_reserve(plan.order)
     sums = [line.sum for line in plan.order if line.sum is not None]
-    money = f", {amount(sum(sums), plan.request.currency)}" if sums else ""
-    unpriced = len(plan.order) - len(sums)
-    if sums and unpriced:
-        money += f" and {unpriced} order line{'s' if unpriced > 1 else ''} without a price"
+    unpriced = _without_price(len(plan.order) - len(sums))
+    money = f", {amount(sum(sums), plan.request.currency)}{unpriced}" if sums else ""
     proved = sum(1 for group in plan.groups if group.proved)
     count = len(plan.groups)
     said = "all" if proved == count else f"{proved} of {count}"
