@@ -99,10 +99,21 @@ def cover_words(choice: CoverChoice) -> str:
 
 
 def advice_words(comparison: Comparison, lengths: BothUnits = METRIC) -> tuple[str, ...]:
-    """Say in sentences what the tables come to."""
+    """Say in sentences what the tables come to, and what more time could change."""
+    shown: list[Mix | Grouping | CoverChoice] = [row.mix for row in mix_rows(comparison, lengths)]
+    shown += [*comparison.groupings, *comparison.covers]
+    open_ended = ""
+    if comparison.cut_short:
+        open_ended = "Time ran out: rows are missing. Allow more with --time-limit."
+    elif not all(one.proved for one in shown):
+        open_ended = "Rows that are not proved may come cheaper with more time: --time-limit."
+    return (*saving_words(comparison, lengths), *filter(None, (parts_words(comparison), open_ended)))
+
+
+def saving_words(comparison: Comparison, lengths: BothUnits = METRIC) -> tuple[str, ...]:
+    """Say of each material what the unlisted length that saves most would save."""
     said = []
-    rows = mix_rows(comparison, lengths)
-    saving = [row for row in rows if row.mix.choice is Choice.UNLISTED]
+    saving = [row for row in mix_rows(comparison, lengths) if row.mix.choice is Choice.UNLISTED]
     # The last of each material in this order is the one that saves most.
     best = {row.mix.material: row for row in sorted(saving, key=lambda row: -row.more)}
     for row in sorted(best.values(), key=lambda row: row.mix.material):
@@ -111,15 +122,14 @@ def advice_words(comparison: Comparison, lengths: BothUnits = METRIC) -> tuple[s
         listed = comparison.best_of(row.mix.material)
         against = "" if listed is None or listed.proved else " against the best mix found in the time"
         said.append(f"{row.mix.material} {row.name} would save {less}{against} (at {price} a bar).")
-    if len(comparison.groupings) > 1:
-        whole, last = comparison.groupings[0], comparison.groupings[-1]
-        priced = bool(comparison.currency) or any(mix.priced for mix in comparison.mixes)
-        more = cost_words(last.cost - whole.cost, comparison.currency, priced=priced)
-        said.append(f"Planned {level_words(last)}, everything costs {more} more than all together.")
-    shown: list[Mix | Grouping | CoverChoice] = [row.mix for row in rows]
-    shown += [*comparison.groupings, *comparison.covers]
-    if not comparison.cut_short and not all(one.proved for one in shown):
-        said.append("Rows that are not proved may come cheaper with more time: --time-limit.")
-    if comparison.cut_short:
-        said.append("Time ran out: rows are missing. Allow more with --time-limit.")
     return tuple(said)
+
+
+def parts_words(comparison: Comparison) -> str:
+    """Say what it costs to plan the smallest parts by themselves; empty where nothing was divided."""
+    if len(comparison.groupings) < 2:
+        return ""
+    whole, last = comparison.groupings[0], comparison.groupings[-1]
+    priced = bool(comparison.currency) or any(mix.priced for mix in comparison.mixes)
+    more = cost_words(last.cost - whole.cost, comparison.currency, priced=priced)
+    return f"Planned {level_words(last)}, everything costs {more} more than all together."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from nesting.advice.comparison import Choice, Comparison
 from nesting.money import money_text
@@ -11,12 +11,13 @@ from nesting.reports.answer import bars_words
 from nesting.reports.comparison_words import (
     ASSUMED,
     FRESH,
-    advice_words,
     cost_words,
     cover_words,
     level_words,
     mix_rows,
     more_words,
+    parts_words,
+    saving_words,
 )
 from nesting.reports.lengths import BothUnits
 
@@ -111,15 +112,12 @@ class Compared:
 def compared_view(comparison: Comparison, lengths: BothUnits) -> Compared:
     """Set out a comparison for its page."""
     parts = tuple(_parts(comparison))
-    # A comparison cut short speaks of a command's option last; how it ended, the page says in its own words.
-    said = advice_words(replace(comparison, cut_short=True), lengths)[:-1]
     divided = len(parts) > 1
     unlisted = any(row.mix.choice is Choice.UNLISTED for row in mix_rows(comparison))
     return Compared(
         currency=comparison.currency,
-        # The sentence on parts is the last one where there are any.
-        whole=said[-1] if divided else "",
-        savings=said[:-1] if divided else said,
+        whole=parts_words(comparison),
+        savings=saving_words(comparison, lengths),
         parts=parts,
         by_material=tuple(_by_material(comparison)),
         fresh=FRESH if divided else "",
