@@ -92,7 +92,8 @@ def whole_plan(
         costs.update(bar_costs(one, bars))
         groups.append(
             group_plan(
-                group,
+                # Spares from tails are wanted however many bars of the reserve are left.
+                replace(group, spares=request.buying.spares),
                 bars,
                 cost=one.result.cost,
                 bound=bound,

@@ -599,6 +599,17 @@ def test_a_material_that_was_never_ordered_gets_its_reserve() -> None:
     assert counts(made) == [(2, 1, 0, 2)]
 
 
+@pytest.mark.parametrize("bars", [0, 1])
+def test_spares_from_tails_are_still_named_after_a_report(bars: int) -> None:
+    """The tail of 8 + 2 x 600 + 3 on 2000 gives one 600 more, with a reserve and without one."""
+    request = order({600: 2}, bars=BAR)
+    asked = replace(request, buying=BuyingRules(spares=Spares(bars=bars, from_tails=True)))
+    plan = planned(asked)
+    (spare,) = plan.groups[0].spares
+    assert (spare.bar, spare.length) == (1, mm(600))
+    assert again(plan).plan.groups[0].spares == (spare,)
+
+
 def test_a_frozen_offcut_that_is_not_found_is_lost_all_the_same() -> None:
     """Frozen means that nobody plans it otherwise, not that it cannot get lost."""
     plan = planned(order({900: 1}, bars=BAR, offcuts={"R-1": 910}))
