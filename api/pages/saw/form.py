@@ -13,7 +13,7 @@ from api.plans.cutting import Outcome
 from nesting.errors import LengthNotUnderstood
 from nesting.units import Length, Unit, read_length
 
-_FIELDS = ("tail", "spoiled", "place", "note", "made")
+_FIELDS = ("tail", "rest", "spoiled", "place", "note", "made")
 MOST_DIGITS = 4
 
 
@@ -110,7 +110,7 @@ def read_form(typed: Typed, tail: Tail) -> Read:
     """
     faults: dict[str, str] = {}
     measured: Length | None = None
-    miscuts: list[MiscutReport] = []
+    miscuts: list[tuple[str, Length]] = []
     if typed.outcome not in set(Outcome):
         faults["outcome"] = "Say what became of the bar: cut, set aside for a defect, or not found."
     cut = typed.outcome == Outcome.CUT
@@ -142,27 +142,28 @@ def read_form(typed: Typed, tail: Tail) -> Read:
             made=int(typed.made) if damaged else 0,
             tail_nm=measured,
             spoiled=[piece for piece in typed.wrong if not typed.came_out(piece).strip()] if cut else [],
-            miscuts=miscuts,
+            miscuts=[MiscutReport(piece=piece, length_nm=length) for piece, length in miscuts],
             place=typed.place if cut or measured else "",
             note=typed.note,
         )
     except ValidationError as why:
-        return Read(faults=dict(_refused(why)))
+        fields = {"tail_nm": name, "length_nm": "spoiled"}
+        return Read(faults=dict(_refused(why, fields)))
     return Read(report)
 
 
-def _miscuts(typed: Typed) -> Iterator[MiscutReport]:
+def _miscuts(typed: Typed) -> Iterator[tuple[str, Length]]:
     for piece in typed.wrong:
         if text := typed.came_out(piece).strip():
-            yield MiscutReport(piece=piece, length_nm=read_length(text, _unit(typed.unit)).length)
+            yield piece, read_length(text, _unit(typed.unit)).length
 
 
 def _unit(text: str) -> Unit:
     return Unit.INCH if text == Unit.INCH.value else Unit.MM
 
 
-def _refused(why: ValidationError) -> Iterator[tuple[str, str]]:
+def _refused(why: ValidationError, fields: Mapping[str, str]) -> Iterator[tuple[str, str]]:
     for error in why.errors():
         name = str(error["loc"][0]) if error["loc"] else "outcome"
-        name = "tail" if name == "tail_nm" else name
+        name = fields.get(name, name)
         yield (name if name in _FIELDS else "outcome"), str(error["msg"]).removeprefix("Value error, ")

@@ -71,6 +71,21 @@ def test_what_is_good_of_a_damaged_bar_is_read_without_a_doubt(tail: Tail) -> No
     assert (report.made, report.tail_nm, report.place) == (1, mm(1800), "A1")
 
 
+@pytest.mark.parametrize(
+    ("typed", "field"),
+    [
+        (Typed(outcome="defect", made="1", final=True, rest="1100 m"), "rest"),
+        (Typed(outcome="cut", tail="1100 m", sure=True), "tail"),
+        (Typed(outcome="cut", came=(("OY-L1", "1100 m"),)), "spoiled"),
+    ],
+)
+def test_a_measure_longer_than_any_bar_is_refused_beside_its_field(
+    tail: Tail, typed: Typed, field: str
+) -> None:
+    """A unit typed wrong: the form comes back and says where, whichever of its measures that is."""
+    assert set(read_form(typed, tail).faults) == {field}
+
+
 @pytest.mark.parametrize("made", ["", "two", "-1", "99999", "\u00b2"])
 def test_cuts_made_are_a_plain_number(tail: Tail, made: str) -> None:
     """A form that was tampered with or not filled in is asked back, not guessed at."""
