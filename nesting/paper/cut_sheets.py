@@ -27,7 +27,7 @@ from nesting.paper.page_size import PageSize
 from nesting.paper.saw_order import gangs_to_cut
 from nesting.paper.saw_table import saw_table
 from nesting.paper.surface import Align, Surface
-from nesting.paper.tables import Column, heading, rows_of
+from nesting.paper.tables import Column, Title, rows_of
 from nesting.reports.answer import bars_words, loud_words
 from nesting.reports.bar_picture import SegmentKind
 from nesting.reports.cautions import plan_cautions, standing_cautions
@@ -126,9 +126,9 @@ def _first_page(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ..
     blocks.append(Space(2))
     for said in standing_cautions(plan):
         blocks += paragraph(said, width, size=10)
-    blocks.append(Stack((heading("How to read the pictures"), Legend())))
+    blocks.append(Stack((Title("How to read the pictures"), Legend())))
     blocks += rows_of(
-        heading("What to lay out"),
+        Title("What to lay out"),
         (
             Column("material", 0.5, face=Face.BOLD),
             Column("bars", 0.17),

@@ -17,7 +17,7 @@ from nesting.paper.flow import Block, Line, Section, Space, content_width, parag
 from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
 from nesting.paper.surface import Align, Surface
-from nesting.paper.tables import TICK, Cell, Column, Heading, Row, heading, row_of, rows_of
+from nesting.paper.tables import TICK, Cell, Column, Heading, Row, Title, row_of, rows_of
 from nesting.reports.bags import bag_rows, unit_bags
 from nesting.reports.ends import ends_words
 from nesting.reports.lengths import BothUnits
@@ -142,7 +142,7 @@ def _unit(box: UnitBox, bag: SmallParts | None, lengths: BothUnits, width: float
         blocks.append(Space(2))
     blocks += rows_of(Space(0), _PIECES, [_cells(piece, lengths) for piece, _ in box.pieces], height=_ROW)
     if bag is not None:
-        blocks += rows_of(heading("Bag of small parts"), _BAG, _bagged(bag), height=_BAG_ROW)
+        blocks += rows_of(Title("Bag of small parts"), _BAG, _bagged(bag), height=_BAG_ROW)
     return Section((BoxHead(box, lengths),), tuple(blocks), one_list=True)
 
 

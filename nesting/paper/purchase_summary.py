@@ -13,7 +13,7 @@ from nesting.paper.flow import Block, Line, Section, Space, Stack, content_width
 from nesting.paper.page_size import PageSize
 from nesting.paper.saw_table import saw_table
 from nesting.paper.surface import Align
-from nesting.paper.tables import Column, heading, row_of, rows_of
+from nesting.paper.tables import Column, Title, row_of, rows_of
 from nesting.reports.answer import (
     amount,
     answer_of,
@@ -103,14 +103,14 @@ def write_purchase_summary(path: Path, plan: Plan, lengths: BothUnits, page: Pag
     blocks = (
         *_order(plan, lengths, width),
         *rows_of(
-            heading("How the counts come about"),
+            Title("How the counts come about"),
             _counts(plan),
             tuple(_count_rows(plan, lengths)),
             height=9.0,
         ),
         *_proof(plan, lengths, width),
         *_left_out(plan, lengths, width),
-        *rows_of(heading("Shares of the jobs"), _JOBS, tuple(_share_rows(plan, lengths)), height=8.0),
+        *rows_of(Title("Shares of the jobs"), _JOBS, tuple(_share_rows(plan, lengths)), height=8.0),
         *_metal(plan),
         *saw_table(plan, lengths),
     )
@@ -233,14 +233,14 @@ def _proof(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
         said += paragraph(words, width, size=9.5)
     if len(materials) > 1:
         said += paragraph(sum_words(plan), width, size=9.5, face=Face.BOLD)
-    return (Stack((heading("How good this is"), said[0])), *said[1:]) if said else ()
+    return (Stack((Title("How good this is"), said[0])), *said[1:]) if said else ()
 
 
 def _left_out(plan: Plan, lengths: BothUnits, width: float) -> tuple[Block, ...]:
     rows = tuple(
         (left.job, left.piece or left.run, lengths.both(left.length), left.reason) for left in plan.unplaced
     )
-    table = rows_of(heading("Not in this plan"), _LEFT_OUT, rows, height=9.0)
+    table = rows_of(Title("Not in this plan"), _LEFT_OUT, rows, height=9.0)
     return (*table, *paragraph(incomplete_words(plan), width, size=9.5)) if table else ()
 
 
@@ -261,7 +261,7 @@ def _metal(plan: Plan) -> tuple[Block, ...]:
     rows = tuple((row.name, *_metal_cells(row.totals)) for row in account_rows(plan))
     words = ";  ".join(f"{name}: {meaning}" for name, meaning in WASTE_WORDS)
     meaning = row_of((Column("", 1.0, 8, lines=3),), (words,), 11.0)
-    title = heading("Where the metal goes, in metres")
+    title = Title("Where the metal goes, in metres")
     return rows_of(title, _METAL, rows, height=8.0, below=meaning)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nesting.domain.plan import Plan
 from nesting.paper.faces import Face
 from nesting.paper.flow import Block, Stack
-from nesting.paper.tables import Column, heading, rows_of
+from nesting.paper.tables import Column, Title, rows_of
 from nesting.reports.lengths import BothUnits
 from nesting.reports.tables import allowances, assumption_rows, given_words
 
@@ -28,4 +28,4 @@ def saw_table(plan: Plan, lengths: BothUnits) -> tuple[Block, ...]:
         )
         for each, origin in zip(rows, origins, strict=True)
     )
-    return (Stack(rows_of(heading("The saw this plan is made for"), columns, cells, height=6.5)),)
+    return (Stack(rows_of(Title("The saw this plan is made for"), columns, cells, height=6.5)),)

@@ -15,7 +15,7 @@ from nesting.domain.small_parts import Hand
 from nesting.paper.faces import Face
 from nesting.paper.flow import Block, Line, Section, Space, content_width, paragraph, print_pages
 from nesting.paper.page_size import PageSize
-from nesting.paper.tables import FIELD, TICK, Cell, Column, Heading, heading, rows_of
+from nesting.paper.tables import FIELD, TICK, Cell, Column, Heading, Title, rows_of
 from nesting.reports.lengths import BothUnits
 from nesting.reports.small_part_words import PartRow, needed_part_rows
 from nesting.units import Length
@@ -91,13 +91,13 @@ def write_small_parts(path: Path, plan: Plan, lengths: BothUnits, page: PageSize
         *_intro(plan, width),
         *_counted(rows),
         *rows_of(
-            heading("By the metre"),
+            Title("By the metre"),
             _MEASURED,
             [_metres(row) for row in _of(rows, _MEASURED_PARTS)],
             height=10.0,
         ),
         *_advice(rows, width),
-        *rows_of(heading("Reels"), _REELS, [_reels(one, lengths) for one in plan.reels], height=11.0),
+        *rows_of(Title("Reels"), _REELS, [_reels(one, lengths) for one in plan.reels], height=11.0),
     )
     return print_pages(
         path,
@@ -135,7 +135,7 @@ def _counted(rows: Sequence[PartRow]) -> Iterator[Block]:
         cells: list[tuple[Cell, ...]] = [
             (TICK, str(row.count), row.kind or part, row.family, row.finish, FIELD) for row in lines
         ]
-        yield from rows_of(heading(f"{title}, {total} in all"), _COUNTED, cells, height=11.0)
+        yield from rows_of(Title(f"{title}, {total} in all"), _COUNTED, cells, height=11.0)
 
 
 def _metres(row: PartRow) -> tuple[Cell, ...]:
@@ -159,7 +159,7 @@ def _advice(rows: Sequence[PartRow], width: float) -> Iterator[Block]:
         )
         for row in lines
     ]
-    yield from rows_of(heading("Load and drivers: advice, no order"), _ADVICE, cells, height=11.0)
+    yield from rows_of(Title("Load and drivers: advice, no order"), _ADVICE, cells, height=11.0)
     yield Space(1.5)
     yield from paragraph(PLANNING_AID, width, size=11, face=Face.BOLD, loud=True)
 

@@ -123,11 +123,6 @@ class Title:
         return Stack((Space(4.5), Line(self.text, 13, Face.BOLD, below=1.5)))
 
 
-def heading(text: str) -> Title:
-    """Give the title of a table."""
-    return Title(text)
-
-
 def rows_of(
     title: Block,
     columns: tuple[Column, ...],

@@ -8,7 +8,7 @@ from nesting.paper.faces import Face
 from nesting.paper.flow import Following, Section, Space, Stack, paginate
 from nesting.paper.hatching import Box
 from nesting.paper.page_size import PageSize
-from nesting.paper.tables import FIELD, TICK, Column, Heading, Row, heading, row_of, rows_of
+from nesting.paper.tables import FIELD, TICK, Column, Heading, Row, Title, row_of, rows_of
 from tests.paper.recording import Recorder
 
 COLUMNS = (Column("got", 0.2), Column("tag", 0.5), Column("measured", 0.3))
@@ -22,7 +22,7 @@ def surface(tmp_path: Path) -> Recorder:
 
 def test_a_title_keeps_its_headings_and_its_first_row() -> None:
     """No heading stands alone at the foot of a page."""
-    blocks = rows_of(heading("Offcuts"), COLUMNS, [(TICK, "OC-1", FIELD), (TICK, "OC-2", FIELD)])
+    blocks = rows_of(Title("Offcuts"), COLUMNS, [(TICK, "OC-1", FIELD), (TICK, "OC-2", FIELD)])
     assert isinstance(blocks[0], Stack)
     assert [type(block) for block in blocks[0].blocks[1:]] == [Heading, Row]
     assert len(blocks) == 2
@@ -30,9 +30,7 @@ def test_a_title_keeps_its_headings_and_its_first_row() -> None:
 
 def test_a_table_that_goes_on_has_its_title_and_headings_again(tmp_path: Path) -> None:
     """The second page of a list of caps says that these are caps, and which column counts them."""
-    blocks = rows_of(
-        heading("Caps, 90 in all"), COLUMNS, [("1", f"cap {n}", "") for n in range(9)], height=30
-    )
+    blocks = rows_of(Title("Caps, 90 in all"), COLUMNS, [("1", f"cap {n}", "") for n in range(9)], height=30)
     (_, first), (_, second), *_ = paginate((Section((), blocks),), 150)
     for page, title in ((first, "Caps, 90 in all"), (second, "Caps, 90 in all, continued")):
         paper = surface(tmp_path)
@@ -44,8 +42,8 @@ def test_a_table_that_goes_on_has_its_title_and_headings_again(tmp_path: Path) -
 def test_what_belongs_under_a_table_stays_with_its_last_row() -> None:
     """The meaning of the columns is not left alone on the next page."""
     meaning = Space(11)
-    one = rows_of(heading("Metal"), COLUMNS, [("a", "b", "")], below=meaning)
-    two = rows_of(heading("Metal"), COLUMNS, [("a", "b", ""), ("c", "d", "")], below=meaning)
+    one = rows_of(Title("Metal"), COLUMNS, [("a", "b", "")], below=meaning)
+    two = rows_of(Title("Metal"), COLUMNS, [("a", "b", ""), ("c", "d", "")], below=meaning)
     (only,), (_, last) = one, two
     assert isinstance(only, Stack)
     assert isinstance(last, Following)
