@@ -134,7 +134,7 @@ def order_words(
     lines = tuple(line for line in lines if line.bars)
     if not lines:
         return f"{material}: nothing to order" + (f"; cut {rack}." if rack else ".")
-    bars = " and ".join(f"{_with_reserve([line])} of {lengths.said(line.length)}" for line in lines)
+    bars = " and ".join(f"{with_reserve_words([line])} of {lengths.said(line.length)}" for line in lines)
     plus = f", and take {rack}" if rack else ""
     sums = [line.sum for line in lines if line.sum is not None]
     cost = f": {amount(sum(sums), currency)}" if len(sums) == len(lines) else ""
@@ -143,7 +143,7 @@ def order_words(
     return f"Order {bars} {material}{plus}{cost}."
 
 
-def _with_reserve(lines: Sequence[OrderLine]) -> str:
+def with_reserve_words(lines: Sequence[OrderLine]) -> str:
     """Say how many bars are ordered, and how many of them nobody plans to cut."""
     bars = bars_words(sum(line.bars for line in lines))
     reserve = sum(min(line.reserve, line.bars) for line in lines)
@@ -234,7 +234,7 @@ def gap_words(group: GroupPlan) -> str:
 
 def sum_words(plan: Plan) -> str:
     """Say the sum of the order, and for how many materials it is proved least."""
-    bars = _with_reserve(plan.order)
+    bars = with_reserve_words(plan.order)
     sums = [line.sum for line in plan.order if line.sum is not None]
     unpriced = _without_price(len(plan.order) - len(sums))
     money = f", {amount(sum(sums), plan.request.currency)}{unpriced}" if sums else ""

@@ -23,6 +23,7 @@ from nesting.reports.answer import (
     sum_words,
     trust_words,
     unpriced_words,
+    with_reserve_words,
 )
 from nesting.reports.completion import units_words
 from nesting.reports.goal_words import goal_words, unit_completion_words
@@ -192,9 +193,7 @@ def answer_view(plan: Plan, lengths: BothUnits) -> Answer:
 def money_view(plan: Plan, lengths: BothUnits) -> Money:
     """Give the order line by line, and what each job bears of it."""
     sums = [line.sum for line in plan.order if line.sum is not None]
-    total = bars_words(sum(line.bars for line in plan.order))
-    if reserve := sum(min(line.reserve, line.bars) for line in plan.order):
-        total += f" ({reserve} of them in reserve)"
+    total = with_reserve_words(plan.order)
     if sums:
         total += f", {amount(sum(sums), plan.request.currency)}"
     if sums and len(sums) < len(plan.order):
