@@ -112,11 +112,11 @@ def _line(read: JobRead, costs: dict[str, int], numbers: dict[str, int], again: 
 
 
 def _costs(session: Session) -> dict[str, int]:
-    """Give what all jobs cost in released plans, by currency."""
+    """Give what all jobs cost in released plans, by currency; none in which a price is unknown counts."""
     query = (
         select(JobPlanRow.currency, func.sum(JobPlanRow.cost))
         .join(PlanRow, PlanRow.id == JobPlanRow.plan_id)
-        .where(PlanRow.state.in_(_COMMITTED))
+        .where(PlanRow.state.in_(_COMMITTED), PlanRow.summary["cost"].as_string().is_not(None))
         .group_by(JobPlanRow.currency)
     )
     return {currency: int(total) for currency, total in session.execute(query)}

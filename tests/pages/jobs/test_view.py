@@ -144,6 +144,23 @@ def test_a_job_without_prices_says_no_cost(site: Site) -> None:
     assert (part.cost, part.cost_share) == ("", "")
 
 
+def test_a_job_in_part_without_prices_takes_no_share_of_the_others(site: Site) -> None:
+    """What the priced half of its plan costs is no cost of the job, and none of what all jobs cost."""
+    site.release()
+    before = jobs(site)[YARD].cost_share
+    body = json.loads(pieces_request({1800: 1}, job="Gate house"))
+    body["currency"] = site.client.get("/v1/plans").json()[0]["summary"]["currency"]
+    body["stock"].append({**body["stock"][0], "finish": "raw"})
+    body["stock"][0]["price"] = "18.60"
+    body["piece_lines"].append({**body["piece_lines"][0], "id": "raw", "finish": "raw"})
+    sent = site.client.post("/v1/plans", json=body)
+    site.make_plans()
+    site.release(str(sent.json()["id"]))
+    listed = jobs(site)
+    assert (listed["Gate house"].pieces, listed["Gate house"].cost) == (2, "")
+    assert listed[YARD].cost_share == before
+
+
 def test_words_for_states_and_shares() -> None:
     """A state that is no sentence of its own is said as it is."""
     assert status_words(JobStatus.IN_CUTTING) == "in cutting"
