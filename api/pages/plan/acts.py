@@ -26,6 +26,7 @@ from api.plans.service import PlanOptions, get_plan
 from api.plans.states import PlanState
 from api.store.models import PlanRow
 from api.web.problems import Problem
+from nesting.reports.whereabouts import used_offcuts
 
 router = APIRouter(prefix="/plans/{plan_id}")
 
@@ -56,12 +57,11 @@ def release_it(plan_id: PlanId, visit: Visited) -> Response:
 def put_offcuts_on_rack(plan_id: PlanId, visit: Visited, caller: ShopHand) -> Response:
     """Put on the rack the offcuts the plan cuts that came with its list, so that it can be released."""
 
+    plan = result_of(visit.service.store, plan_id)
+    offcuts = [offcut for offcut, _ in used_offcuts(plan)] if plan else []
+
     def act(session: Session, now: int) -> PlanRow:
         row = get_plan(session, plan_id, lock=True)
-        plan = result_of(visit.service.store, plan_id)
-        bars = [bar for group in plan.groups for bar in group.bars] if plan else []
-        cut = {bar.source for bar in bars if bar.offcut and not bar.state.cut}
-        offcuts = [one for one in plan.request.offcuts if one.tag in cut] if plan else []
         put_on_rack(session, offcuts, f"came with plan P{row.number}", caller.label, now)
         return row
 
