@@ -56,7 +56,6 @@ def release_it(plan_id: PlanId, visit: Visited) -> Response:
 @router.post("/rack")
 def put_offcuts_on_rack(plan_id: PlanId, visit: Visited, caller: ShopHand) -> Response:
     """Put on the rack the offcuts the plan cuts that came with its list, so that it can be released."""
-
     plan = result_of(visit.service.store, plan_id)
     offcuts = [offcut for offcut, _ in used_offcuts(plan)] if plan else []
 
