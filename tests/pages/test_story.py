@@ -64,7 +64,8 @@ def test_a_whole_day_by_the_keyboard_alone(open_bare: OpenPage, bare_site: Site)
     page.keyboard.press("Enter")
     expect(page.locator(".result .verdict")).to_have_text("Bar 1: cut")
 
-    page.goto("/rack")  # the storekeeper's own screen, where the scanner's field has the focus
+    page.goto("/rack")  # the storekeeper's own screen
+    expect(page.get_by_label("Scan a label")).to_be_focused()
     page.keyboard.type("fl-407")
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", level=1)).to_have_text("FL-407")

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, FilePayload, Page, expect
+from playwright.sync_api import Browser, FilePayload, Page, Route, expect
 
 from tests.pages.browser import PHONE, OpenPage, assert_accessible, assert_fits, pages_of
 from tests.pages.live import Site, copy_of, live
@@ -87,6 +87,46 @@ def test_any_row_can_be_opened_changed_and_left_out(open_page: OpenPage) -> None
     page.get_by_role("button", name="Leave this row out").click()
     expect(page.locator("#row-3")).to_have_count(0)
     expect(page.locator("#verdict")).to_contain_text("1 thing must be settled")
+
+
+def test_a_slow_answer_undoes_nothing(open_page: OpenPage) -> None:
+    """A row opened while the last correction is on its way opens after it, and Enter sends once."""
+    page = open_page()
+    paste(page)
+    page.get_by_role("link", name="Correct row 2").click()
+    held: list[Route] = []
+    page.route("**/read", lambda route: held.append(route))
+    page.get_by_label("B2", exact=True).fill("3")
+    page.keyboard.press("Enter")
+    expect(page.locator("#draft")).to_have_attribute("aria-busy", "true")
+    assert_accessible(page)
+    page.get_by_role("link", name="Correct row 3").click()
+    assert len(held) == 1
+    held.pop().continue_()
+    expect(page.locator("#row-2")).to_contain_text("3 × 920.75")
+    expect(page.get_by_label("A3", exact=True)).to_be_focused()
+    assert not held
+
+
+def test_what_is_typed_while_an_answer_is_on_its_way_is_sent_after_it(open_page: OpenPage) -> None:
+    """Two cells filled in faster than the service reads them: both are read, and the third is typed in."""
+    page = open_page()
+    paste(page)
+    held: list[Route] = []
+    page.route("**/read", lambda route: held.append(route))
+    page.get_by_label("C3, correct it here").fill("1200")
+    page.get_by_label("C4, correct it here").fill("1250")
+    page.get_by_label("Kerf").focus()
+    assert len(held) == 1
+    held.pop().continue_()
+    expect(page.locator("#row-3")).to_contain_text("1 × 1200")
+    expect(page.locator("#draft")).to_have_attribute("aria-busy", "true")
+    expect(page.get_by_label("Kerf")).to_be_focused()
+    assert len(held) == 1
+    held.pop().continue_()
+    expect(page.locator("#verdict")).to_contain_text("Every row is understood")
+    expect(page.get_by_label("Kerf")).to_be_focused()
+    assert not held
 
 
 def test_a_heading_that_means_nothing_is_corrected(open_page: OpenPage) -> None:
