@@ -16,7 +16,6 @@ from nesting.reports.bar_warnings import without_last_stroke
 from nesting.reports.gangs import Gang
 from nesting.reports.slope_words import lies_words, marked
 from nesting.reports.unverified import MARK
-from nesting.reports.whereabouts import room_words
 
 # Heights in millimetres.
 _HEAD, _TRIM, _TAIL = 6.5, 6.5, 13.0
@@ -45,7 +44,7 @@ def row_heights(gang: Gang, book: Book) -> tuple[float, ...]:
     else:
         least, lines_in_least = least + _NARROW_LINE, 2
     lines = (
-        max(_place_lines(_place(book.pieces[cut.piece]), width) for cut in cuts)
+        max(_place_lines(_unbroken(book.rooms[cut.piece]), width) for cut in cuts)
         for cuts in zip(*(bar.cuts for bar in gang.bars), strict=True)
     )
     pitch = _PLACE_SIZE * LINE / POINTS_PER_MM
@@ -182,7 +181,9 @@ class CutTable:
         name = Box(upper.x, upper.y, beside, high)
         place = Box(upper.x, name.bottom, beside if alone else upper.width, upper.height - name.height)
         surface.text(name, cut.piece, size=13, face=Face.CODE, lines=2)
-        surface.text(place, _place(piece), size=9.5 if alone else 8, lines=_MOST_LINES)
+        surface.text(
+            place, _unbroken(self.book.rooms[cut.piece]), size=9.5 if alone else 8, lines=_MOST_LINES
+        )
         _tick(surface, Box(cell.x, upper.y, cell.width, upper.height if alone else _TICK), _TICK)
         surface.text(low, below, size=7.5, face=Face.BOLD if cut.turned else Face.PLAIN)
 
@@ -242,9 +243,9 @@ class CutTable:
         return tuple(Box(left + i * width, box.y, width, box.height) for i in range(len(self.gang.bars)))
 
 
-def _place(piece: Piece) -> str:
+def _unbroken(place: str) -> str:
     """Give where a piece goes; a slash stays with the word before it, so that no line begins with one."""
-    return room_words(piece.place).replace(" / ", "\N{NO-BREAK SPACE}/ ")
+    return place.replace(" / ", "\N{NO-BREAK SPACE}/ ")
 
 
 def _place_lines(place: str, width: float) -> int:

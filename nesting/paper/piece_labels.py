@@ -16,13 +16,14 @@ from nesting.paper.page_size import PageSize
 from nesting.paper.saw_order import cuts_in_order
 from nesting.reports.ends import ends_words, feed_words
 from nesting.reports.lengths import BothUnits
+from nesting.reports.rooms import spread_jobs
 from nesting.reports.unverified import MARK, unverified
 from nesting.reports.whereabouts import pieces_by_id
 
 
 def piece_labels(plan: Plan, lengths: BothUnits) -> tuple[Label, ...]:
     """Give one label per piece still to be cut; it names unit and room, never who lives there."""
-    pieces, marked = pieces_by_id(plan), unverified(plan)
+    pieces, marked, spread = pieces_by_id(plan), unverified(plan), spread_jobs(plan)
     feeds = _feeds(plan, lengths)
     return tuple(
         _label(
@@ -33,6 +34,7 @@ def piece_labels(plan: Plan, lengths: BothUnits) -> tuple[Label, ...]:
             lengths,
             feed=feeds.get(cut.piece, ""),
             verify=cut.piece in marked,
+            spread=pieces[cut.piece].job in spread,
         )
         for bar, order, cut in cuts_in_order(plan)
     )
@@ -55,12 +57,20 @@ def _feeds(plan: Plan, lengths: BothUnits) -> dict[str, str]:
 
 
 def _label(
-    plan: Plan, piece: Piece, bar: PlannedBar, order: int, lengths: BothUnits, *, feed: str, verify: bool
+    plan: Plan,
+    piece: Piece,
+    bar: PlannedBar,
+    order: int,
+    lengths: BothUnits,
+    *,
+    feed: str,
+    verify: bool,
+    spread: bool,
 ) -> Label:
     place, material = piece.place, piece.material
     length = lengths.first(piece.stop)
     where = " · ".join(p for p in (place.room, place.spot) if p)
-    unit = place.unit or place.building
+    building = place.building if spread or not place.unit else ""
     floor = f"floor {place.floor}" if place.floor else ""
     cover = f", cover {lengths.first(piece.cover_length)}" if piece.cover_length is not None else ""
     what = " ".join(p for p in (material.family, material.finish) if p)
@@ -68,7 +78,7 @@ def _label(
     return Label(
         beside=(
             LabelLine(piece.id, 6.0, 15, Face.CODE, 2),
-            LabelLine(" · ".join(p for p in (unit, floor) if p), 4.5, 12, Face.BOLD, 2),
+            LabelLine(" · ".join(p for p in (building, place.unit, floor) if p), 4.5, 12, Face.BOLD, 2),
             LabelLine(where, 4.2, 11, Face.PLAIN, 2),
             LabelLine(f"{MARK} {length}" if verify else length, 5.2, 15, Face.BOLD),
             LabelLine(f"{lengths.second(piece.stop)}{cover}", 3.4, 8.5),

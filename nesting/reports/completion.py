@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.runs import NO_PLACE, PieceLine, Place, Run
 from nesting.planning.open_units import completion
-from nesting.reports.whereabouts import bars_in_order, pieces_by_id, room_words, spots
+from nesting.reports.rooms import room_words, spread_jobs
+from nesting.reports.whereabouts import bars_in_order, pieces_by_id, spots
 
 _NAMED = 12
 
@@ -22,6 +23,8 @@ class UnitRow:
 
     Parameters
     ----------
+    building
+        Empty where the job has only one.
     pieces
         Pieces the plan cuts for it.
     after
@@ -31,11 +34,17 @@ class UnitRow:
     """
 
     job: str
+    building: str
     floor: str
     unit: str
     pieces: int
     after: int
     missing: int
+
+    @property
+    def name(self) -> str:
+        """Give the unit with its building, if that is needed to tell it apart; empty without a unit."""
+        return ", ".join(p for p in (self.building, self.unit) if p) if self.unit else ""
 
 
 Fixture = tuple[str, str, int]
@@ -43,12 +52,12 @@ Fixture = tuple[str, str, int]
 
 def unit_rows(plan: Plan) -> tuple[UnitRow, ...]:
     """Give every unit of the plan, the one that is complete first in front, those never complete last."""
-    known, rows_asked = pieces_by_id(plan), _rows(plan)
-    keys: dict[str, tuple[str, str, str]] = {}
+    known, rows_asked, spread = pieces_by_id(plan), _rows(plan), spread_jobs(plan)
+    keys: dict[str, tuple[str, str, str, str]] = {}
     missing: Counter[str] = Counter()
 
     def name(job: str, place: Place) -> str:
-        key = (job, place.floor, place.unit)
+        key = (job, place.building if job in spread else "", place.floor, place.unit)
         # A text that keeps the parts apart, for the functions that know units by name.
         text = "\x1f".join(key)
         keys[text] = key
@@ -82,14 +91,14 @@ def units_words(plan: Plan) -> str:
 
 def fixture_words(plan: Plan) -> dict[Fixture, str]:
     """Say of each fixture (job, run, copy; copy 0: all of the run) that is left out how much of it is cut."""
-    known, placed, rows = pieces_by_id(plan), spots(plan), _rows(plan)
+    known, placed, rows, spread = pieces_by_id(plan), spots(plan), _rows(plan), spread_jobs(plan)
     pieces: defaultdict[Fixture, list[Piece]] = defaultdict(list)
     for piece in plan.pieces:
         pieces[piece.job, piece.run, piece.copy].append(piece)
     said: dict[Fixture, str] = {}
     for out in plan.unplaced:
         fixture = fixture_of(out, known)
-        named, mine = _fixture(rows, fixture), pieces.get(fixture, [])
+        named, mine = _fixture(rows, fixture, spread), pieces.get(fixture, [])
         cut = sum(1 for piece in mine if piece.id in placed)
         if cut:
             said[fixture] = f"{named} stays incomplete: {cut} of its {len(mine)} pieces are cut"
@@ -120,10 +129,12 @@ def _place(
     return row.place if row else NO_PLACE
 
 
-def _fixture(rows: Mapping[tuple[str, str], Run | PieceLine], fixture: Fixture) -> str:
+def _fixture(
+    rows: Mapping[tuple[str, str], Run | PieceLine], fixture: Fixture, spread: Container[str]
+) -> str:
     job, run, copy = fixture
     row = rows.get((job, run))
-    where = room_words(row.place) if row else ""
+    where = room_words(row.place, spread=job in spread) if row else ""
     quantity = row.quantity if row else 1
     several = f", copy {copy}" if copy and quantity > 1 else f", all {quantity}" if quantity > 1 else ""
     return f"fixture {run}{several}{f' ({where})' if where else ''}"

@@ -23,7 +23,7 @@ def unit_completion_words(plan: Plan) -> str:
     rows = [row for row in unit_rows(plan) if row.unit and row.after and not row.missing]
     if not rows:
         return ""
-    said = [f"unit {row.unit} complete after bar {row.after}" for row in rows[:_SHOWN]]
+    said = [f"unit {row.name} complete after bar {row.after}" for row in rows[:_SHOWN]]
     more = f"; and {len(rows) - _SHOWN} more units" if len(rows) > _SHOWN else ""
     return f"U{'; '.join(said)[1:]}{more}."
 

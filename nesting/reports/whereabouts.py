@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from nesting.domain.made import BarState
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, GroupPlan, Plan, PlannedBar, TailFate
-from nesting.domain.runs import Place
 from nesting.domain.stock import Offcut
 from nesting.reports.lengths import METRIC, BothUnits
 
@@ -138,8 +137,3 @@ def numbers_words(numbers: tuple[int, ...]) -> str:
         else:
             spans.append([number, number])
     return ", ".join(str(a) if a == b else f"{a}-{b}" for a, b in spans)
-
-
-def room_words(place: Place) -> str:
-    """Give the part of a place that goes on a label: unit, room and spot, else the floor."""
-    return " / ".join(p for p in (place.unit, place.room, place.spot) if p) or place.floor or place.building

@@ -8,9 +8,10 @@ from typing import Any
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Cut, Plan
 from nesting.reports.lengths import BothUnits
+from nesting.reports.rooms import rooms_by_piece
 from nesting.reports.slope_words import lies_words, marked
 from nesting.reports.unverified import MARK, unverified
-from nesting.reports.whereabouts import pieces_by_id, room_words
+from nesting.reports.whereabouts import pieces_by_id
 from nesting.sheets.plan_book import RULE, SHADE, Book, rows_needed
 from nesting.units import Length, inch_text
 
@@ -31,13 +32,17 @@ class CutPaper:
     sheet: Any
     plan: Plan
     pieces: dict[str, Piece]
+    rooms: dict[str, str]
     lengths: BothUnits
     unverified: frozenset[str]
 
     @classmethod
     def of(cls, book: Book, sheet: Any, plan: Plan) -> CutPaper:
         """Open the cut list of a plan."""
-        return cls(book, sheet, plan, pieces_by_id(plan), BothUnits.of(plan), unverified(plan))
+        return cls(
+            *(book, sheet, plan, pieces_by_id(plan), rooms_by_piece(plan)),
+            *(BothUnits.of(plan), unverified(plan)),
+        )
 
     def length(self, row: int, span: Span, length: Length, **look: Any) -> None:
         """Write a length in the plan's unit, named in the heading."""
@@ -84,7 +89,7 @@ def write_fields(paper: CutPaper, row: int) -> None:
 def cut_height(paper: CutPaper, cut: Cut) -> float:
     """Give the height of a cut's row in points; names that need several lines make it higher."""
     piece = paper.pieces[cut.piece]
-    names = (_marked(paper, cut), piece.job, _place(piece, cut))
+    names = (_marked(paper, cut), piece.job, _place(paper, cut))
     lines = (fitted(name, b - a + 1)[1] for name, (a, b) in zip(names, spans()[4:7], strict=True))
     return max(_ROW, 2.0 + _SMALL_LINE * max(lines))
 
@@ -98,7 +103,7 @@ def write_cut(paper: CutPaper, row: int, order: int, cut: Cut) -> None:
     loud = {"bg_color": SHADE, "border": 2} if cut.piece in paper.unverified else rule
     _name(paper, row, piece_at, _marked(paper, cut), bold=True, **loud)
     _name(paper, row, job_at, piece.job, **rule)
-    _name(paper, row, place_at, _place(piece, cut), **rule)
+    _name(paper, row, place_at, _place(paper, cut), **rule)
     _write_cover(paper, row, cover_at, (piece,))
     paper.book.band(paper.sheet, row, *done_at, "", border=1)
     paper.sheet.set_row(row, cut_height(paper, cut))
@@ -160,10 +165,9 @@ def _write_cover(paper: CutPaper, row: int, span: Span, pieces: tuple[Piece, ...
         paper.length(row, span, cover, align="right", indent=1, **rule)
 
 
-def _place(piece: Piece, cut: Cut) -> str:
+def _place(paper: CutPaper, cut: Cut) -> str:
     """Say where a piece goes, and of a mitred one first how it lies at the saw."""
-    place = room_words(piece.place)
-    return "; ".join(part for part in (lies_words(cut), place) if part)
+    return "; ".join(part for part in (lies_words(cut), paper.rooms[cut.piece]) if part)
 
 
 def _marked(paper: CutPaper, cut: Cut) -> str:

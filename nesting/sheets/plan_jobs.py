@@ -78,7 +78,7 @@ def _write_units(book: Book, sheet: Any, row: int, plan: Plan) -> None:
         align = "right" if position > 1 else "left"
         book.text(sheet, row + 2, position, heading, align=align, indent=int(position == 1), **head)
     for offset, unit in enumerate(unit_rows(plan), start=row + 3):
-        name = f"{unit.job}, {unit.unit or 'no unit named'}"
+        name = ", ".join(p for p in (unit.job, unit.building, unit.unit or "no unit named") if p)
         values: tuple[tuple[Kind, Value], ...] = (
             (Kind.TEXT, name),
             (Kind.TEXT, unit.floor),

@@ -37,6 +37,7 @@ _COLUMNS = (
     Column("exact (mm)", 12, Kind.MM),
     Column("exact (inch)", 13, Kind.INCH),
     Column("run", 14),
+    Column("building", 14),
     Column("size is", 10),
     Column("left end", 11),
     Column("right end", 11),
@@ -104,7 +105,7 @@ def _row(piece: Piece, spot: Spot | None, out: Unplaced | None, status: Status) 
         *((spot.bar.number, spot.order) if spot else (None, None)),
         "" if spot else out.reason if out else "left out of the plan",
         *(spot.cut.face if spot else None, piece.exact, piece.exact),
-        *(piece.run, status.value, *end_words(piece), str(piece.where)),
+        *(piece.run, place.building, status.value, *end_words(piece), str(piece.where)),
     )
 
 
@@ -113,7 +114,7 @@ def _run_row(out: Unplaced) -> tuple[Value, ...]:
         *(out.piece or out.run, out.job, *_nothing(8)),
         *(out.length, out.length, *_nothing(3)),
         out.reason,
-        *(*_nothing(3), out.run, *_nothing(3), str(out.where)),
+        *(*_nothing(3), out.run, *_nothing(4), str(out.where)),
     )
 
 

@@ -50,6 +50,19 @@ def test_a_label_says_all_that_assembler_packer_and_installer_need() -> None:
     assert label.code == "OY-304-7/1 7c1f2e90ab34"
 
 
+def test_a_label_names_the_building_where_a_job_has_several() -> None:
+    """Unit and floor alone would send half of the pieces to the wrong door."""
+    pieces = tuple(
+        replace(piece, place=replace(piece.place, building="North" if at % 2 else "South"))
+        for at, piece in enumerate(PLAN.pieces)
+    )
+    plan = replace(PLAN, pieces=pieces)
+    known = {piece.id: piece for piece in pieces}
+    for label in piece_labels(plan, BothUnits()):
+        name, where, *_ = said(label)
+        assert where.startswith(known[name].place.building)
+
+
 def test_a_cover_is_marked_as_one_and_an_unknown_lot_is_written_in() -> None:
     """Covers of the same run differ from their channels at a glance."""
     label = next(label for label in piece_labels(PLAN, BothUnits()) if said(label)[0] == "OY-306-1c")

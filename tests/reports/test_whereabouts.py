@@ -5,7 +5,6 @@ from dataclasses import replace
 from nesting.domain.made import BarState, Spoiled
 from nesting.domain.plan import TailFate
 from nesting.domain.report import BarReport, Outcome
-from nesting.domain.runs import Place
 from nesting.reports.whereabouts import (
     bars_in_order,
     bars_to_cut,
@@ -14,7 +13,6 @@ from nesting.reports.whereabouts import (
     fresh_offcuts,
     numbers_words,
     pieces_by_id,
-    room_words,
     source_words,
     spots,
     tail_words,
@@ -62,13 +60,6 @@ def test_numbers_are_told_in_spans() -> None:
     """Neighbours are joined so that a long list stays short."""
     assert numbers_words((1, 2, 3, 7, 9, 10)) == "1-3, 7, 9-10"
     assert numbers_words(()) == ""
-
-
-def test_a_place_falls_back_to_what_is_known() -> None:
-    """A label carries unit and room, or the next larger thing."""
-    assert room_words(Place("Orrelbeck Yard", "3", "OY-305", "kitchen")) == "OY-305 / kitchen"
-    assert room_words(Place("Orrelbeck Yard", "3")) == "3"
-    assert room_words(Place("Orrelbeck Yard")) == "Orrelbeck Yard"
 
 
 def test_a_cut_bar_says_so() -> None:

@@ -180,7 +180,7 @@ def test_every_piece_is_listed_with_its_bar_and_the_users_columns(book: Any) -> 
     assert (desk["bar"], desk["cut no."], desk["Room (yours)"], desk["room"]) == (17, 1, "DESK", "desk")
     assert rows["R-7"]["not placed because"] == "Longer than any bar, and joints are off for this run."
     assert rows["R-7"]["bar"] is None
-    assert sheet.auto_filter.ref == "A3:AA42"
+    assert sheet.auto_filter.ref == "A3:AB42"
 
 
 def test_numbers_carry_the_decimals_they_need(book: Any) -> None:

@@ -79,7 +79,11 @@ def _plan(visit: Visit, caller: Caller, ticked: list[str]) -> Response:
 
 @router.get("/{job_id}")
 def show_one(
-    job_id: JobPath, visit: Visited, floor: Text | None = None, unit: Text | None = None
+    job_id: JobPath,
+    visit: Visited,
+    building: Text | None = None,
+    floor: Text | None = None,
+    unit: Text | None = None,
 ) -> HTMLResponse:
     """Show one job: what is complete, what is missing, what it costs."""
     store = visit.service.store
@@ -87,5 +91,5 @@ def show_one(
         row = session.get(JobRow, job_id)
         if row is None:
             raise not_found(f"job {job_id}")
-        job = show_job(session, store, row, visit.lengths, floor=floor, unit=unit)
-    return visit.page("jobs/job.html", job=job, floor=floor, unit=unit)
+        job = show_job(session, store, row, visit.lengths, building=building, floor=floor, unit=unit)
+    return visit.page("jobs/job.html", job=job, building=building, floor=floor, unit=unit)

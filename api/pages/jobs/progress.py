@@ -12,7 +12,7 @@ from nesting.domain.plan import Plan
 from nesting.domain.runs import NO_PLACE, Place
 from nesting.reports.whereabouts import pieces_by_id, spots
 
-UnitKey = tuple[str, str]
+UnitKey = tuple[str, str, str]
 
 
 class Fate(StrEnum):
@@ -77,6 +77,7 @@ class PieceNow:
 class UnitNow:
     """One unit of a job with all its pieces; pieces that name no unit share one a floor."""
 
+    building: str
     floor: str
     unit: str
     pieces: list[PieceNow] = field(default_factory=list)
@@ -119,9 +120,9 @@ def units_of(job: str, batches: Iterable[Batch]) -> tuple[UnitNow, ...]:
         if (one.piece or one.run) in known:
             continue
         known |= {one.piece, one.run} - {""}
-        key = (one.place.floor, one.place.unit)
+        key = (one.place.building, one.place.floor, one.place.unit)
         units.setdefault(key, UnitNow(*key)).pieces.append(one)
-    return tuple(units[key] for key in sorted(units, key=lambda key: (_natural(key[0]), _natural(key[1]))))
+    return tuple(units[key] for key in sorted(units, key=lambda key: tuple(_natural(part) for part in key)))
 
 
 def _pieces(job: str, batch: Batch) -> Iterator[PieceNow]:

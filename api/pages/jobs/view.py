@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
 from api.jobs.schemas import JobStatus
 from api.jobs.service import show_jobs
+from api.pages.environment import count
+from api.pages.jobs.floors import FloorLines, floors_of
 from api.pages.jobs.progress import Fate, PieceNow, UnitNow, units_of
 from api.pages.jobs.read import Part, WaitingLine, batches_of, parts_of, waiting_lines
 from api.pages.totals import total_words
@@ -17,44 +19,8 @@ from api.store.engine import Store
 from api.store.models import JobRow
 from nesting.money import money_text
 from nesting.reports.lengths import BothUnits
-from nesting.reports.whereabouts import room_words
+from nesting.reports.rooms import room_words
 from nesting.units import Length
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class UnitLine:
-    """
-    One unit as a row.
-
-    Parameters
-    ----------
-    name
-        The unit; "no unit named" for pieces that name none.
-    said
-        After which bar it is complete, or why not.
-    plan, bar
-        The bar that is named; empty and 0 where none is.
-    """
-
-    floor: str
-    unit: str
-    name: str
-    pieces: int
-    cut: int
-    to_come: int
-    missing: int
-    said: str
-    plan: str
-    bar: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FloorLines:
-    """The units of one floor, and how far they are together."""
-
-    name: str
-    units: tuple[UnitLine, ...]
-    said: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +76,7 @@ class JobView:
     status: str
     said: tuple[str, ...]
     floors: tuple[FloorLines, ...]
-    all_floors: tuple[str, ...]
+    all_floors: tuple[FloorLines, ...]
     missing: tuple[PieceLine, ...]
     waiting: tuple[WaitingLine, ...]
     parts: tuple[PartLine, ...]
@@ -124,6 +90,7 @@ def show_job(
     row: JobRow,
     lengths: BothUnits,
     *,
+    building: str | None = None,
     floor: str | None = None,
     unit: str | None = None,
 ) -> JobView:
@@ -132,27 +99,33 @@ def show_job(
 
     Parameters
     ----------
-    floor, unit
-        Only this floor; the pieces of this unit besides.
+    building, floor, unit
+        Only this building and floor; the pieces of this unit besides.
     """
     parts = parts_of(session, row.id)
     read = show_jobs(session, [row], lengths.unit)[0]
     units = units_of(row.name, batches_of(session, store, [part.plan for part in parts]))
     waiting = waiting_lines(session, row.id)
-    chosen = [one for one in units if floor in (None, one.floor)]
+    spread = len({one.building for one in units}) > 1
+    floors = floors_of(
+        units, several=len({now.plan for one in units for now in one.pieces}) > 1, spread=spread
+    )
+    chosen = [one for one in units if building in (None, one.building) and floor in (None, one.floor)]
     return JobView(
         id=row.id,
         name=row.name,
         status=status_words(read.status),
         said=_sentences(units, waiting),
-        floors=_floors(chosen, several=len({now.plan for one in units for now in one.pieces}) > 1),
-        all_floors=tuple(dict.fromkeys(one.floor for one in units)),
-        missing=tuple(_piece(now, one.unit, lengths) for one in units for now in one.missing),
+        floors=tuple(
+            one for one in floors if building in (None, one.building) and floor in (None, one.floor)
+        ),
+        all_floors=floors,
+        missing=tuple(_piece(now, lengths, spread=spread) for one in units for now in one.missing),
         waiting=waiting,
         parts=tuple(_part(part, lengths) for part in parts),
         cost=", ".join(f"{amount} {currency}".strip() for currency, amount in read.cost.items()),
         pieces=tuple(
-            _piece(now, one.unit, lengths)
+            _piece(now, lengths, spread=spread)
             for one in chosen
             if unit == one.unit
             for now in sorted(one.pieces, key=lambda now: (now.number, now.bar, now.piece))
@@ -181,66 +154,25 @@ def _sentences(units: Sequence[UnitNow], waiting: Sequence[WaitingLine]) -> tupl
     said = []
     if pieces:
         cut = sum(one.count(Fate.CUT) for one in units)
-        said.append(f"{cut} of {_many(pieces, 'piece')} {'is' if cut == 1 else 'are'} cut.")
+        said.append(f"{cut} of {count(pieces, 'piece')} {'is' if cut == 1 else 'are'} cut.")
     named = [one for one in units if one.unit]
     if named:
         complete = sum(one.complete for one in named)
-        said.append(f"{complete} of {_many(len(named), 'unit')} {'is' if complete == 1 else 'are'} complete.")
+        said.append(f"{complete} of {count(len(named), 'unit')} {'is' if complete == 1 else 'are'} complete.")
     missing = sum(len(one.missing) for one in units)
     if missing:
-        said.append(f"{_many(missing, 'piece')} {'is' if missing == 1 else 'are'} missing.")
+        said.append(f"{count(missing, 'piece')} {'is' if missing == 1 else 'are'} missing.")
     if waiting:
-        said.append(f"{_many(len(waiting), 'line')} {'is' if len(waiting) == 1 else 'are'} in no plan yet.")
+        said.append(f"{count(len(waiting), 'line')} {'is' if len(waiting) == 1 else 'are'} in no plan yet.")
     return tuple(said)
 
 
-def _floors(units: Iterable[UnitNow], *, several: bool) -> tuple[FloorLines, ...]:
-    floors: dict[str, list[UnitNow]] = {}
-    for one in units:
-        floors.setdefault(one.floor, []).append(one)
-    made = []
-    for name, own in floors.items():
-        cut = sum(one.count(Fate.CUT) for one in own)
-        pieces = sum(len(one.pieces) for one in own)
-        complete = sum(one.complete for one in own)
-        said = f"{complete} of {_many(len(own), 'unit')} complete, {cut} of {_many(pieces, 'piece')} cut"
-        made.append(FloorLines(name=name, units=tuple(_unit(one, several) for one in own), said=said))
-    return tuple(made)
-
-
-def _unit(one: UnitNow, several: bool) -> UnitLine:
-    last = one.last
-    return UnitLine(
-        floor=one.floor,
-        unit=one.unit,
-        name=one.unit or "no unit named",
-        pieces=len(one.pieces),
-        cut=one.count(Fate.CUT),
-        to_come=one.count(Fate.TO_CUT, Fate.PROPOSED),
-        missing=len(one.missing),
-        said=_when(one, several),
-        plan=last.plan if last else "",
-        bar=last.bar if last else 0,
-    )
-
-
-def _when(one: UnitNow, several: bool) -> str:
-    """Say when a unit is complete: "after bar 17", with the plan where there are several."""
-    last = one.last
-    if last is None:
-        return f"not yet, {_many(len(one.missing), 'piece')} missing"
-    bar = f"bar {last.bar} of plan P{last.number}" if several else f"bar {last.bar}"
-    if one.complete:
-        return f"since {bar}"
-    return f"after {bar}, once released" if last.fate is Fate.PROPOSED else f"after {bar}"
-
-
-def _piece(now: PieceNow, unit: str, lengths: BothUnits) -> PieceLine:
+def _piece(now: PieceNow, lengths: BothUnits, *, spread: bool) -> PieceLine:
     return PieceLine(
         piece=now.piece or now.run,
         run=now.run,
-        unit=unit,
-        where=room_words(now.place),
+        unit=now.place.unit,
+        where=room_words(now.place, spread=spread),
         length=lengths.first(Length(now.length)),
         other_length=lengths.second(Length(now.length)),
         said=_fate_words(now),
@@ -277,7 +209,3 @@ def _part(part: Part, lengths: BothUnits) -> PartLine:
         cost=f"{money_text(share.cost)} {share.currency}".strip() if priced else "",
         cost_share=share_words(share.cost, part.cost_of_all),
     )
-
-
-def _many(count: int, thing: str) -> str:
-    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"

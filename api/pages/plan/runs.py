@@ -12,7 +12,8 @@ from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.runs import PieceLine, Run
 from nesting.reports.lengths import BothUnits
-from nesting.reports.whereabouts import Spot, room_words, spots
+from nesting.reports.rooms import room_words, spread_jobs
+from nesting.reports.whereabouts import Spot, spots
 
 RUNS_A_PAGE = 50
 
@@ -93,10 +94,14 @@ def runs_page(
     chosen = [run for run in asked if _wanted(choice, run, pieces[run.job, run.id])]
     pages = max(-(-len(chosen) // RUNS_A_PAGE), 1)
     page = min(choice.page, pages)
-    placed = spots(plan)
+    placed, spread = spots(plan), spread_jobs(plan)
     shown = chosen[(page - 1) * RUNS_A_PAGE : page * RUNS_A_PAGE]
     rows = tuple(
-        _row(run, pieces[run.job, run.id], out[run.job, run.id], placed, again, lengths, bool(choice.run))
+        _row(
+            *(run, pieces[run.job, run.id], out[run.job, run.id], placed, again, lengths),
+            opened=bool(choice.run),
+            spread=run.job in spread,
+        )
         for run in shown
     )
     return RunsPage(rows=rows, page=page, pages=pages, count=len(chosen))
@@ -116,6 +121,7 @@ def _row(
     again: Collection[str],
     lengths: BothUnits,
     opened: bool,
+    spread: bool,
 ) -> RunRow:
     reasons = {one.piece: one.reason for one in out}
     rows = [
@@ -140,7 +146,7 @@ def _row(
         job=run.job,
         id=run.id,
         floor=run.place.floor,
-        where=room_words(run.place),
+        where=room_words(run.place, spread=spread),
         quantity=run.quantity,
         made_of=" ".join(f"{run.family} {run.finish}".split()),
         asked=f"{lengths.both(run.length)} {kind}",

@@ -14,6 +14,7 @@ from nesting.domain.plan import GroupPlan, Plan, PlannedBar
 from nesting.reports.bar_warnings import bar_warnings
 from nesting.reports.cautions import TWO_PEOPLE, saw_cautions
 from nesting.reports.lengths import BothUnits
+from nesting.reports.rooms import rooms_by_piece
 from nesting.reports.slope_words import slope_notes
 from nesting.reports.tables import part_words
 from nesting.reports.unverified import cuts_warning, unverified, unverified_cuts
@@ -104,6 +105,7 @@ class Sheets:
         self._bars = {bar.number: (group, bar) for group, bar in bars_in_order(plan)}
         self._numbers = tuple(self._bars)
         self._pieces: Mapping[str, Piece] = pieces_by_id(plan)
+        self._rooms = rooms_by_piece(plan)
         self._unsure = unverified(plan)
 
     @property
@@ -151,7 +153,9 @@ class Sheets:
             saw=_saw_words(group, lengths),
             notes=slope_notes((bar,)),
             stretches=drawn(bar, int(bar.length), lengths),
-            strokes=strokes_of(bar, self._pieces, self._unsure, lengths.first(group.saw.grip), lengths),
+            strokes=strokes_of(
+                bar, self._pieces, self._rooms, self._unsure, lengths.first(group.saw.grip), lengths
+            ),
             tail=tail_of(group, bar, lengths),
             warnings=self._warnings(group, bar),
             cautions=saw_cautions(group.material.part, bar.length, cover_follows=group.cover_follows),

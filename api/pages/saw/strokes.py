@@ -12,7 +12,6 @@ from nesting.reports.ends import ends_words
 from nesting.reports.lengths import BothUnits
 from nesting.reports.slope_words import lies_words, marked
 from nesting.reports.unverified import MARK
-from nesting.reports.whereabouts import room_words
 from nesting.units import Length
 
 
@@ -86,19 +85,26 @@ class Stroke:
 
 
 def strokes_of(
-    bar: PlannedBar, pieces: Mapping[str, Piece], unsure: Container[str], grip: str, lengths: BothUnits
+    bar: PlannedBar,
+    pieces: Mapping[str, Piece],
+    rooms: Mapping[str, str],
+    unsure: Container[str],
+    grip: str,
+    lengths: BothUnits,
 ) -> tuple[Stroke, ...]:
     """
     Give the strokes of a bar in saw order.
 
     Parameters
     ----------
+    rooms
+        Where each piece goes, by its id.
     unsure
         Ids of pieces whose size nobody has verified on site.
     grip
         Shortest length that can be held, as it is said.
     """
-    return tuple(_strokes(bar, pieces, unsure, grip, lengths))
+    return tuple(_strokes(bar, pieces, rooms, unsure, grip, lengths))
 
 
 def said_of(length: int, lengths: BothUnits) -> Said:
@@ -109,7 +115,12 @@ def said_of(length: int, lengths: BothUnits) -> Said:
 
 
 def _strokes(
-    bar: PlannedBar, pieces: Mapping[str, Piece], unsure: Container[str], grip: str, lengths: BothUnits
+    bar: PlannedBar,
+    pieces: Mapping[str, Piece],
+    rooms: Mapping[str, str],
+    unsure: Container[str],
+    grip: str,
+    lengths: BothUnits,
 ) -> Iterator[Stroke]:
     before: Cut | None = None
     last = len(bar.cuts)
@@ -120,7 +131,7 @@ def _strokes(
             order=order,
             piece=cut.piece,
             job=piece.job,
-            place=room_words(piece.place),
+            place=rooms[cut.piece],
             stop=said_of(cut.stop, lengths),
             face=said_of(cut.face, lengths),
             same_stop=before is not None and before.stop == cut.stop,

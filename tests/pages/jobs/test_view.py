@@ -64,7 +64,7 @@ def test_progress_counts_what_is_cut_and_what_must_be_made_again(site: Site) -> 
     assert view.missing[0].said == "to be made again, it came out wrong"
     assert sum(unit.cut for floor in view.floors for unit in floor.units) == len(pieces) - 1
     assert f"{len(pieces) - 1} of" in view.said[0]
-    assert "1 piece is missing." in view.said
+    assert "1\N{NO-BREAK SPACE}piece is missing." in view.said
 
 
 def test_one_floor_and_one_unit_can_be_looked_at(site: Site) -> None:
@@ -75,6 +75,30 @@ def test_one_floor_and_one_unit_can_be_looked_at(site: Site) -> None:
     assert view.pieces
     assert {one.unit for one in view.pieces} == {"305"}
     assert all(one.where.startswith("305 / ") for one in view.pieces)
+
+
+def test_two_buildings_with_the_same_units_are_two(site: Site) -> None:
+    """Floor 1 of one is not floor 1 of the other, nor is unit 101."""
+    body = json.loads(pieces_request({1800: 1, 1700: 1, 900: 1}, job="Weir Court"))
+    for line, (building, unit) in zip(
+        body["piece_lines"], (("North", "101"), ("South", "101"), ("", "")), strict=True
+    ):
+        line["place"] = {"building": building, "floor": "1" if unit else "", "unit": unit}
+    site.client.post("/v1/plans", json=body)
+    site.make_plans()
+    view = job(site, "Weir Court")
+    assert [floor.title for floor in view.floors] == [
+        "No building, no floor named",
+        "North, floor 1",
+        "South, floor 1",
+    ]
+    assert [floor.said for floor in view.floors[1:]] == [
+        "0 of 1\N{NO-BREAK SPACE}unit complete, 0 of 1\N{NO-BREAK SPACE}piece cut"
+    ] * 2
+    one = job(site, "Weir Court", building="South", floor="1", unit="101")
+    assert [floor.name for floor in one.floors] == ["South, 1"]
+    assert [piece.where for piece in one.pieces] == ["South / 101"]
+    assert [floor.name for floor in one.all_floors] == ["no building, no floor", "North, 1", "South, 1"]
 
 
 def test_cost_is_shared_to_the_last_cent(site: Site) -> None:
@@ -107,7 +131,7 @@ def test_lines_nobody_has_planned_are_listed(site: Site) -> None:
     site.post("/v1/jobs", body)
     view = job(site, "Late wing")
     assert [(line.id, line.quantity) for line in view.waiting] == [("L904", 3)]
-    assert view.said == ("1 line is in no plan yet.",)
+    assert view.said == ("1\N{NO-BREAK SPACE}line is in no plan yet.",)
     assert (view.status, jobs(site)["Late wing"].waiting) == ("not all planned", 1)
 
 
