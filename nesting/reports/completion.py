@@ -24,7 +24,7 @@ class UnitRow:
     Parameters
     ----------
     building
-        Empty where the job has only one.
+        Empty where the unit's name is enough.
     pieces
         Pieces the plan cuts for it.
     after

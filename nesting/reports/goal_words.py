@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from nesting.domain.goals import GoalPrice
 from nesting.domain.plan import GroupPlan, Plan
 from nesting.reports.answer import amount, bars_words
@@ -23,7 +25,12 @@ def unit_completion_words(plan: Plan) -> str:
     rows = [row for row in unit_rows(plan) if row.unit and row.after and not row.missing]
     if not rows:
         return ""
-    said = [f"unit {row.name} complete after bar {row.after}" for row in rows[:_SHOWN]]
+    named = Counter(row.name for row in rows)
+    said = [
+        f"unit {row.name}{f' of job {row.job}' if named[row.name] > 1 and row.job else ''} "
+        f"complete after bar {row.after}"
+        for row in rows[:_SHOWN]
+    ]
     more = f"; and {len(rows) - _SHOWN} more units" if len(rows) > _SHOWN else ""
     return f"U{'; '.join(said)[1:]}{more}."
 

@@ -1,4 +1,4 @@
-"""Where pieces go, in the words of a label: unit, room and spot, and the building where a job has several."""
+"""Where pieces go, in the words of a label: unit, room and spot, and the building where it is needed."""
 
 from __future__ import annotations
 
@@ -9,15 +9,20 @@ from nesting.domain.runs import Place
 
 
 def spread_jobs(plan: Plan) -> frozenset[str]:
-    """Give the jobs that go into several buildings: unit 101 alone does not tell which door to go to."""
+    """
+    Give the jobs whose units need their building's name: unit 101 alone does not tell which door to go to.
+
+    Those are the jobs that go into several buildings, and those with a unit of the same name as another job.
+    """
     buildings: defaultdict[str, set[str]] = defaultdict(set)
-    for run in plan.request.runs:
-        buildings[run.job].add(run.place.building)
-    for line in plan.request.piece_lines:
-        buildings[line.job].add(line.place.building)
-    for piece in plan.pieces:
-        buildings[piece.job].add(piece.place.building)
-    return frozenset(job for job, known in buildings.items() if len(known) > 1)
+    jobs_of: defaultdict[str, set[str]] = defaultdict(set)
+    asked = (*plan.request.runs, *plan.request.piece_lines, *plan.pieces)
+    for job, place in {(one.job, one.place) for one in asked}:
+        buildings[job].add(place.building)
+        if place.unit:
+            jobs_of[place.unit].add(job)
+    alike = {job for jobs in jobs_of.values() if len(jobs) > 1 for job in jobs}
+    return frozenset(job for job, known in buildings.items() if len(known) > 1 or job in alike)
 
 
 def room_words(place: Place, *, spread: bool = False) -> str:
@@ -27,7 +32,7 @@ def room_words(place: Place, *, spread: bool = False) -> str:
     Parameters
     ----------
     spread
-        Whether the job goes into several buildings, so that its building is said as well.
+        Whether the unit alone does not tell where to go (`spread_jobs`), so that the building is said too.
     """
     inside = " / ".join(p for p in (place.unit, place.room, place.spot) if p) or place.floor
     if spread or not inside:

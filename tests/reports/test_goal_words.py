@@ -101,3 +101,16 @@ def test_units_are_named_with_the_bar_that_completes_them() -> None:
     """The site asks when a unit can be fitted; two pieces fit a bar, and the longer ones are cut first."""
     plan = plan_with(Goals(open_units=True, slivers=Slivers.WARN))
     assert unit_completion_words(plan) == "Unit 301 complete after bar 1; unit 300 complete after bar 2."
+
+
+def test_units_of_one_name_in_two_jobs_are_told_apart() -> None:
+    """Two sentences of unit 301 would send the fitters to the wrong site on the earlier day."""
+    plan = plan_with(Goals(open_units=True, slivers=Slivers.WARN))
+    lines = tuple(
+        replace(line, job=job, place=Place(unit="301"))
+        for line, job in zip(plan.request.piece_lines, ("OY", "WK"), strict=True)
+    )
+    plan = plan_request(replace(plan.request, piece_lines=lines), Limits(processes=1))
+    assert unit_completion_words(plan) == (
+        "Unit 301 of job WK complete after bar 1; unit 301 of job OY complete after bar 2."
+    )

@@ -49,6 +49,20 @@ def test_where_a_job_has_several_buildings_each_place_says_its_own() -> None:
             assert now[piece.id] == before[piece.id]
 
 
+def test_two_jobs_with_a_unit_of_the_same_name_say_their_buildings() -> None:
+    """The cut sheet names no job: unit 101 of the campus and unit 101 of the clinic would read the same."""
+    first = PLAN.pieces[0].job
+
+    def at(job: str) -> Place:
+        return Place("Campus" if job == first else "Clinic", "1", "101", "kitchen")
+
+    pieces = tuple(replace(piece, place=at(piece.job)) for piece in PLAN.pieces)
+    runs = tuple(replace(run, place=at(run.job)) for run in PLAN.request.runs)
+    plan = replace(PLAN, pieces=pieces, request=replace(PLAN.request, runs=runs))
+    assert spread_jobs(plan) == {piece.job for piece in pieces}
+    assert set(rooms_by_piece(plan).values()) == {"Campus / 101 / kitchen", "Clinic / 101 / kitchen"}
+
+
 def test_units_of_the_same_name_in_two_buildings_are_two_units() -> None:
     """Together they would count as one that is complete after the later of their bars."""
     plan = in_two_towers(PLAN)
