@@ -31,6 +31,7 @@ class Choice:
     """
 
     job: str = ""
+    building: str = ""
     floor: str = ""
     unit: str = ""
     material: str = ""
@@ -42,12 +43,13 @@ class Choice:
     @property
     def narrows(self) -> bool:
         """Whether anything but all is asked for."""
-        return bool(self.job or self.floor or self.unit or self.material or self.run)
+        return bool(self.job or self.building or self.floor or self.unit or self.material or self.run)
 
     def wants(self, job: str, place: Place, material: Material, run: str = "") -> bool:
         """Whether what has this job, place, material and run is among what is looked for."""
         return (
             (not self.job or job == self.job)
+            and (not self.building or place.building == self.building)
             and (not self.floor or place.floor == self.floor)
             and (not self.unit or place.unit == self.unit)
             and (not self.material or str(material) == self.material)
@@ -60,6 +62,7 @@ class Choice:
         new = replace(self, **{"piece": "", "bar": 0, "page": 1, **changes})
         given = {
             "job": new.job,
+            "building": new.building,
             "floor": new.floor,
             "unit": new.unit,
             "material": new.material,
@@ -93,14 +96,16 @@ def filters(plan: Plan, choice: Choice) -> tuple[Filter, ...]:
     """
     Give the filters that divide anything, with the values that go together with the wider ones chosen.
 
-    Job, floor and unit narrow each other in this order; a filter that would offer a single value is
+    Job, building, floor and unit narrow each other in this order; a filter that would offer a single value is
     left out unless it is set.
     """
     placed = [(piece.job, piece.place) for piece in plan.pieces]
-    floors = [place for job, place in placed if choice.job in ("", job)]
+    buildings = [place for job, place in placed if choice.job in ("", job)]
+    floors = [place for place in buildings if choice.building in ("", place.building)]
     units = [place for place in floors if choice.floor in ("", place.floor)]
     offered = (
         ("job", "Job", choice.job, _sorted(job for job, _ in placed)),
+        ("building", "Building", choice.building, _sorted(place.building for place in buildings)),
         ("floor", "Floor", choice.floor, _sorted(place.floor for place in floors)),
         ("unit", "Unit", choice.unit, _sorted(place.unit for place in units)),
         ("material", "Material", choice.material, tuple(str(one) for one in materials_of(plan))),
@@ -116,6 +121,7 @@ def choice_words(choice: Choice) -> str:
     """Say what is looked for: ``floor 3, unit 305``; empty for everything."""
     parts = (
         ("job", choice.job),
+        ("building", choice.building),
         ("floor", choice.floor),
         ("unit", choice.unit),
         ("", choice.material),

@@ -36,6 +36,7 @@ def show_plan(
     plan_id: PlanId,
     visit: Visited,
     job: Text = "",
+    building: Text = "",
     floor: Text = "",
     unit: Text = "",
     material: Text = "",
@@ -46,7 +47,15 @@ def show_plan(
 ) -> HTMLResponse:
     """Show a plan: the answer, its figures, what may be done, and its bars."""
     choice = Choice(
-        job=job, floor=floor, unit=unit, material=material, run=run, piece=piece, bar=bar, page=page
+        job=job,
+        building=building,
+        floor=floor,
+        unit=unit,
+        material=material,
+        run=run,
+        piece=piece,
+        bar=bar,
+        page=page,
     )
     return plan_page(visit, plan_id, choice)
 
@@ -56,6 +65,7 @@ def show_runs(
     plan_id: PlanId,
     visit: Visited,
     job: Text = "",
+    building: Text = "",
     floor: Text = "",
     unit: Text = "",
     material: Text = "",
@@ -64,7 +74,7 @@ def show_runs(
 ) -> HTMLResponse:
     """Show the runs of a plan, each with its pieces and their bars."""
     plan = _result(visit, plan_id)
-    choice = Choice(job=job, floor=floor, unit=unit, material=material, run=run, page=page)
+    choice = Choice(job=job, building=building, floor=floor, unit=unit, material=material, run=run, page=page)
     with visit.service.store.read() as session:
         head = head_of(session, plan_id)
     lengths = reader_lengths(visit, plan)

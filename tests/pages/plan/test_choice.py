@@ -18,6 +18,8 @@ AT = Place(building="Orrelbeck Yard", floor="3", unit="OY-304", room="niche")
         (Choice(floor="3", unit="OY-304"), True),
         (Choice(floor="4"), False),
         (Choice(job="RUSH"), False),
+        (Choice(building="Orrelbeck Yard"), True),
+        (Choice(building="Orrelbeck Mill", floor="3", unit="OY-304"), False),
         (Choice(material="TOLV-17N natural channel"), True),
         (Choice(material="TOLV-17N"), False),
         (Choice(run="OY-304-3"), True),
@@ -43,6 +45,22 @@ def test_filters_offer_what_goes_together() -> None:
     assert offered["unit"] == ("OY-404", "OY-405")
     assert offered["floor"] == ("3", "4")
     assert offered["job"] == ("OY", "RUSH")
+
+
+def test_units_of_one_name_are_told_apart_by_their_building() -> None:
+    """Floor 1, unit 101 of three buildings would be shown, and cut, as one."""
+    plan = example_plan()
+    places = [Place("North", "1", "101"), Place("South", "1", "101"), Place("South", "2", "204")]
+    pieces = tuple(replace(plan.pieces[0], place=place) for place in places)
+    plan = replace(plan, pieces=pieces)
+    assert {one.name: one.options for one in filters(plan, Choice())}["building"] == ("North", "South")
+    narrowed = {one.name: one.options for one in filters(plan, Choice(building="North"))}
+    assert not {"floor", "unit"} & narrowed.keys()
+    choice = Choice(building="South", unit="101")
+    assert [choice.wants("OY", place, TOLV) for place in places] == [False, True, False]
+    assert choice.address() == "?building=South&unit=101"
+    assert choice.narrows
+    assert choice_words(choice) == "building South, unit 101"
 
 
 def test_a_filter_that_divides_nothing_is_left_out() -> None:
