@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 
+from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan
-from nesting.domain.runs import Place
+from nesting.domain.runs import PieceLine, Place, Run
 
 
 def spread_jobs(plan: Plan) -> frozenset[str]:
@@ -16,7 +17,7 @@ def spread_jobs(plan: Plan) -> frozenset[str]:
     """
     buildings: defaultdict[str, set[str]] = defaultdict(set)
     jobs_of: defaultdict[str, set[str]] = defaultdict(set)
-    asked = (*plan.request.runs, *plan.request.piece_lines, *plan.pieces)
+    asked: tuple[Run | PieceLine | Piece, ...] = (*plan.request.runs, *plan.request.piece_lines, *plan.pieces)
     for job, place in {(one.job, one.place) for one in asked}:
         buildings[job].add(place.building)
         if place.unit:
