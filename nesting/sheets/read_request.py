@@ -227,7 +227,7 @@ def _lines(
         runs,
         renamed,
         "unit-put-before-id",
-        "Run ids start afresh in every unit; the unit was put before them to tell them apart.",
+        "Run ids start afresh in every unit or building; its name was put before them to tell them apart.",
         findings,
     )
     _tell_renamed(

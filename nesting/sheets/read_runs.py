@@ -9,7 +9,7 @@ from fractions import Fraction
 from nesting.domain.electrics import Feed
 from nesting.domain.material import SplitRule
 from nesting.domain.mitre import Mitre, MitrePlane
-from nesting.domain.runs import EndCondition, LengthKind, Run
+from nesting.domain.runs import EndCondition, LengthKind, Place, Run
 from nesting.errors import ProblemError
 from nesting.sheets.columns import plain_words
 from nesting.sheets.read_fill import Line
@@ -254,25 +254,41 @@ def qualified(runs: list[Run]) -> list[Run]:
     """
     Put the unit before short run numbers that start afresh in every unit: ``305-2``.
 
-    Only ids of up to three characters are touched: a longer one that occurs twice is more likely a
-    row copied and not corrected, which has to be seen.
+    Ids that start afresh in every building, of whatever length, get the building in front: ``North-305-2``.
+    Beside that only ids of up to three characters are touched: a longer one that occurs twice is more
+    likely a row copied and not corrected, which has to be seen.
     """
-    by_id: dict[tuple[str, str], list[Run]] = {}
+    by_id: dict[tuple[str, str], list[Place]] = {}
     for run in runs:
-        by_id.setdefault((run.job, run.id), []).append(run)
-    jobs = set()
+        by_id.setdefault((run.job, run.id), []).append(run.place)
+    by_building, by_unit = set(), set()
     for (job, identity), same in by_id.items():
-        units = [run.place.unit for run in same]
-        if len(same) > 1 and len(identity) <= SHORT_ID and all(units) and len(set(units)) == len(units):
-            jobs.add(job)
-    return [_with_unit(run) if run.job in jobs else run for run in runs]
+        short = len(identity) <= SHORT_ID and all(place.unit for place in same)
+        if len(same) < 2:
+            continue
+        if short and _all_differ([place.unit for place in same]):
+            by_unit.add(job)
+        elif _all_differ([place.building for place in same]):
+            by_building.add(job)
+        elif short and _all_differ([f"{place.building}\x1f{place.unit}" for place in same]):
+            by_building.add(job)
+            by_unit.add(job)
+    return [
+        _with_place(run, run.place.building if run.job in by_building else "", run.job in by_unit)
+        for run in runs
+    ]
 
 
-def _with_unit(run: Run) -> Run:
-    unit = run.place.unit
+def _all_differ(names: list[str]) -> bool:
+    return all(names) and len(set(names)) == len(names)
 
+
+def _with_place(run: Run, building: str, by_unit: bool) -> Run:
     def named(identity: str) -> str:
-        return f"{unit}-{identity}" if unit and 1 <= len(identity) <= SHORT_ID else identity
+        if not identity:
+            return ""
+        unit = run.place.unit if by_unit and len(identity) <= SHORT_ID else ""
+        return "-".join(part for part in (building, unit, identity) if part)
 
     return replace(
         run,

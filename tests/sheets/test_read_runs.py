@@ -55,3 +55,46 @@ def test_partners_follow_their_ids() -> None:
     ]
     found = [(run.id, run.partner_right) for run in qualified(runs)]
     assert found == [("101-2", "101-3"), ("102-2", "102-3")]
+
+
+def test_units_of_one_name_in_two_buildings_start_afresh_too() -> None:
+    """Run 1 of unit 101 in each building was refused as a row copied and not corrected."""
+    runs = [
+        Run(job="J", id="1", family="Q", length=mm(900), place=Place(building=building, unit=unit))
+        for building in ("North", "South")
+        for unit in ("101", "102")
+    ]
+    found = [run.id for run in qualified(runs)]
+    assert found == ["North-101-1", "North-102-1", "South-101-1", "South-102-1"]
+
+
+def test_a_row_copied_in_one_of_two_buildings_is_still_seen() -> None:
+    """Its second run 1 in one unit stays a finding, whatever the other building has."""
+    runs = [
+        Run(job="J", id="1", family="Q", length=mm(900), place=Place(building=building, unit="101"))
+        for building in ("North", "South", "South")
+    ]
+    assert [run.id for run in qualified(runs)] == ["1", "1", "1"]
+
+
+def test_longer_numbers_that_each_building_has_are_told_apart_with_their_corners() -> None:
+    """A campus numbers its drawings building by building: 101-1 in each is no copied row."""
+    runs = [
+        Run(
+            job="J",
+            id=identity,
+            family="Q",
+            length=mm(900),
+            right=EndCondition.MITRE,
+            mitre_right=Mitre(Fraction(45)),
+            partner_right="101-2",
+            place=Place(building=building, unit="101"),
+        )
+        for building, identity in (("North", "101-1"), ("South", "101-1"), ("South", "101-7"))
+    ]
+    found = [(run.id, run.partner_right) for run in qualified(runs)]
+    assert found == [
+        ("North-101-1", "North-101-2"),
+        ("South-101-1", "South-101-2"),
+        ("South-101-7", "South-101-2"),
+    ]
