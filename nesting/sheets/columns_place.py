@@ -16,6 +16,8 @@ JOB = Column(
         "order",
         "contract",
         "works order",
+        *("order no", "order number", "works order no", "contract no", "contract number"),
+        *("project no", "project number", "job ref"),
     ),
     width=18,
     hint="The order this line belongs to. Run ids are unique within a job.",

@@ -19,6 +19,7 @@ from nesting.sheets.read_catalogue import read_families, read_offcuts, read_stoc
 from nesting.sheets.read_consistency import UnreadId, check_request
 from nesting.sheets.read_currency import Named, currencies_of
 from nesting.sheets.read_defaults import plain_families, quick_stock, with_families, with_finishes
+from nesting.sheets.read_extras import tell_unread
 from nesting.sheets.read_header import Table, has_lines, is_matrix
 from nesting.sheets.read_lines import LineReader, floor_of_tab
 from nesting.sheets.read_needs import Places
@@ -207,6 +208,7 @@ def _lines(
             if is_matrix(table):
                 _refuse_matrix(table, findings)
                 continue
+            tell_unread(table, findings)
             reader = LineReader(
                 table,
                 findings,

@@ -32,6 +32,7 @@ from nesting.sheets.columns import (
         ("Apt. No.", "unit"),
         ("Flat", "unit"),
         ("Level", "floor"),
+        ("Order no.", "job"),
         ("Profile", "family"),
         ("Finish / Colour", "finish"),
         ("End (left)", "left"),
