@@ -7,7 +7,7 @@ from nesting.sheets.columns import Column, plain_words
 from nesting.sheets.findings import Findings
 from nesting.sheets.read_header import Table
 
-# What decides how long a piece is cut and whether it is cut at all; other words, such as left, say too little.
+# What decides how long a piece is cut and whether it is cut; other words, such as left, say too little.
 _FIELDS = ("kind", "status")
 _FEWEST = 2
 
