@@ -15,6 +15,7 @@ _STEP = 0.94
 _INSIDE = r"(?:[^ /.,;:_\-]|(?<=[0-9])[.,/](?=[0-9]))"
 _TOKENS = re.compile(rf" +|{_INSIDE}*+[/.,;:_\-]+|{_INSIDE}++")
 _ELLIPSIS = "…"
+_NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,8 @@ def fit(
         room = min(lines, int(height * POINTS_PER_MM / (LINE * tried) + 1e-9))
         wrapped = Fitted(wrap(shown, face, tried, width), face, tried)
         # A single letter may be wider than a narrow box.
-        if len(wrapped.lines) <= room and wrapped.width <= width:
+        whole = tried <= least or not _breaks_a_length(shown, face, tried, width)
+        if whole and len(wrapped.lines) <= room and wrapped.width <= width:
             return wrapped
         tried = tried * _STEP if tried * _STEP > least or tried == least else least
     if single >= least:
@@ -97,6 +99,11 @@ def wrap(text: str, face: Face, size: float, width: float) -> tuple[str, ...]:
     if line.strip(" "):
         lines.append(line.strip(" "))
     return tuple(lines)
+
+
+def _breaks_a_length(text: str, face: Face, size: float, width: float) -> bool:
+    """Tell whether a length with its unit is wider than a line: of 1819.275 mm, 1819.275 m is another one."""
+    return any(_NO_BREAK in token and width_of(token, face) * size > width for token in _TOKENS.findall(text))
 
 
 def _longest(text: str, face: Face, most: float) -> int:

@@ -83,3 +83,11 @@ def test_a_number_is_never_broken() -> None:
         "(~95\N{NO-BREAK SPACE}63/64\N{NO-BREAK SPACE}in)",
     )
     assert wrap("kerf.Saw", Face.PLAIN, 10, 10) == ("kerf.", "Saw")
+
+
+def test_a_length_shrinks_before_it_is_broken() -> None:
+    """1819.275 m over m (71 5/8 in), as a pick list printed it, is read as metres."""
+    length = "1819.275\N{NO-BREAK SPACE}mm"
+    fitted = fit(f"{length} (71\N{NO-BREAK SPACE}5/8\N{NO-BREAK SPACE}in)", Face.BOLD, 11, 24, 11, lines=2)
+    assert fitted.lines == (length, "(71\N{NO-BREAK SPACE}5/8\N{NO-BREAK SPACE}in)")
+    assert fitted.size > 8
