@@ -83,6 +83,11 @@ class OrderLine:
         return max(self.bars - self.ordered, 0)
 
     @property
+    def more_sum(self) -> Money | None:
+        """What the bars still to order cost; None when no price is known."""
+        return None if self.price is None else self.more * self.price
+
+    @property
     def left_over(self) -> int:
         """Bars that the plans before have ordered and this one has no use for."""
         return max(self.ordered - self.bars, 0)

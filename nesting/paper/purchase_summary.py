@@ -211,7 +211,7 @@ def _order_cells(line: OrderLine, lengths: BothUnits) -> tuple[str, ...]:
 
 def _order_again_cells(line: OrderLine, lengths: BothUnits) -> tuple[str, ...]:
     _, length, material, lot, price, _, note = _order_cells(line, lengths)
-    still = "no price" if line.price is None else money_text(line.more * line.price)
+    still = "no price" if line.more_sum is None else money_text(line.more_sum)
     return str(line.more), str(line.bars), str(line.ordered), length, material, lot, price, still, note
 
 

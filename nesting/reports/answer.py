@@ -163,7 +163,7 @@ def _more_words(lines: Sequence[OrderLine], currency: str, lengths: BothUnits) -
 
 def more_cost_words(lines: Sequence[OrderLine], currency: str) -> str:
     """Say the money of what is still to order, after a comma; empty where no price is known."""
-    sums = [line.more * line.price for line in lines if line.more and line.price is not None]
+    sums = [line.more_sum for line in lines if line.more and line.more_sum is not None]
     if not sums:
         return ""
     unpriced = sum(1 for line in lines if line.more and line.price is None)

@@ -118,7 +118,7 @@ def _values(plan: Plan, line: OrderLine, again: bool) -> tuple[Value, ...]:
     listed = line.price if line.listed is None else line.listed
     more: tuple[Value, ...] = ()
     if again:
-        more = (line.ordered, line.more, None if line.price is None else line.more * line.price)
+        more = (line.ordered, line.more, line.more_sum)
     return (
         *(line.family, line.finish, line.part, line.lot, line.length, line.length),
         *(line.needed, None, line.on_hand or None, line.reserve or None, line.spare or None, line.bars),
@@ -150,7 +150,7 @@ def _write_total(book: Book, sheet: object, row: int, lines: tuple[OrderLine, ..
     if last > _LAST:
         book.number(sheet, row, _ORDERED, sum(line.ordered for line in lines), **look)
         book.number(sheet, row, _MORE, sum(line.more for line in lines), **look)
-        priced = [line.more * line.price for line in lines if line.price is not None]
+        priced = [line.more_sum for line in lines if line.more_sum is not None]
         if priced:
             book.money(sheet, row, _MORE_SUM, sum(priced), **look)
     if len(sums) < len(lines):

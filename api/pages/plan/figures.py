@@ -266,7 +266,7 @@ def _order_row(plan: Plan, line: OrderLine, lengths: BothUnits) -> OrderRow:
         reserve=min(line.reserve, line.bars),
         ordered=line.ordered,
         more=line.more,
-        more_sum="no price" if line.price is None else money_text(line.more * line.price),
+        more_sum="no price" if line.more_sum is None else money_text(line.more_sum),
         length=lengths.both(line.length),
         material=str(material_of(line)),
         price="no price" if line.price is None else money_text(line.price),
