@@ -85,7 +85,7 @@ class OrderLine:
     @property
     def more_sum(self) -> Money | None:
         """What the bars still to order cost; None when no price is known."""
-        return None if self.price is None else self.more * self.price
+        return None if self.price is None else Money(self.more * self.price)
 
     @property
     def left_over(self) -> int:
