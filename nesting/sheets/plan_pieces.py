@@ -5,7 +5,7 @@ from __future__ import annotations
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.request import Request
-from nesting.domain.runs import PieceLine, Run
+from nesting.domain.runs import NO_PLACE, PieceLine, Run
 from nesting.domain.status import Status
 from nesting.reports.slope_words import end_words
 from nesting.reports.unverified import statuses
@@ -17,7 +17,8 @@ VIEW_RULE = "Left and right as seen facing the lit face."
 
 _COLUMNS = (
     Column("piece", 16),
-    Column("job", 15),
+    Column("job", 13),
+    Column("building", 12),
     Column("floor", 6),
     Column("unit", 10),
     Column("room", 14),
@@ -37,14 +38,13 @@ _COLUMNS = (
     Column("exact (mm)", 12, Kind.MM),
     Column("exact (inch)", 13, Kind.INCH),
     Column("run", 14),
-    Column("building", 14),
     Column("size is", 10),
     Column("left end", 11),
     Column("right end", 11),
     Column("from", 12),
     Column("note", 22),
 )
-_PRINTED = 16
+_PRINTED = 17
 
 
 def write_pieces(book: Book, plan: Plan) -> None:
@@ -72,7 +72,7 @@ def write_pieces(book: Book, plan: Plan) -> None:
     ]
     known = {piece.id for piece in plan.pieces}
     rows += [
-        (*_run_row(out), *_own(lines.get((out.job, out.run)), headings))
+        (*_run_row(out, lines.get((out.job, out.run))), *_own(lines.get((out.job, out.run)), headings))
         for out in plan.unplaced
         if out.piece not in known
     ]
@@ -99,22 +99,25 @@ def _lines(request: Request) -> dict[tuple[str, str], Run | PieceLine]:
 def _row(piece: Piece, spot: Spot | None, out: Unplaced | None, status: Status) -> tuple[Value, ...]:
     place, material = piece.place, piece.material
     return (
-        *(piece.id, piece.job, place.floor, place.unit, place.room, place.spot),
+        *(piece.id, piece.job, place.building, place.floor, place.unit, place.room, place.spot),
         *(material.family, material.finish, material.part.value, material.lot),
         *(piece.stop, piece.stop, piece.cover_length),
         *((spot.bar.number, spot.order) if spot else (None, None)),
         "" if spot else out.reason if out else "left out of the plan",
         *(spot.cut.face if spot else None, piece.exact, piece.exact),
-        *(piece.run, place.building, status.value, *end_words(piece), str(piece.where)),
+        *(piece.run, status.value, *end_words(piece), str(piece.where)),
     )
 
 
-def _run_row(out: Unplaced) -> tuple[Value, ...]:
+def _run_row(out: Unplaced, line: Run | PieceLine | None) -> tuple[Value, ...]:
+    place = line.place if line else NO_PLACE
+    made_of = (line.family, line.finish) if line else _nothing(2)
     return (
-        *(out.piece or out.run, out.job, *_nothing(8)),
+        *(out.piece or out.run, out.job, place.building, place.floor, place.unit, place.room, place.spot),
+        *(*made_of, *_nothing(2)),
         *(out.length, out.length, *_nothing(3)),
         out.reason,
-        *(*_nothing(3), out.run, *_nothing(4), str(out.where)),
+        *(*_nothing(3), out.run, line.status.value if line else None, *_nothing(2), str(out.where)),
     )
 
 

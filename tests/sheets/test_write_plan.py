@@ -7,14 +7,18 @@ from typing import Any
 
 import openpyxl
 import pytest
+from openpyxl.utils import range_boundaries
 
 from nesting.domain.buying import BuyingRules
 from nesting.domain.plan import Plan
+from nesting.domain.runs import Place
+from nesting.domain.status import Status
 from nesting.errors import Finding, Severity, Where
 from nesting.money import read_money
 from nesting.reports.completion import unit_rows, units_words
 from nesting.sheets.plan_bar_band import GRID
 from nesting.sheets.plan_book import Book
+from nesting.sheets.plan_pieces import write_pieces
 from nesting.sheets.plan_summary import write_summary
 from nesting.sheets.write_plan import write_plan
 from nesting.units import mm
@@ -181,6 +185,24 @@ def test_every_piece_is_listed_with_its_bar_and_the_users_columns(book: Any) -> 
     assert rows["R-7"]["not placed because"] == "Longer than any bar, and joints are off for this run."
     assert rows["R-7"]["bar"] is None
     assert sheet.auto_filter.ref == "A3:AB42"
+
+
+def test_the_printed_pieces_say_their_building_and_what_is_left_out_its_door(tmp_path: Path) -> None:
+    """On paper unit 101 of two buildings was one unit, and a run on hold was of no unit at all."""
+    place = Place("South", "1", "101", "hall", "niche")
+    (out,) = (one for one in PLAN.unplaced if one.run == "R-7")
+    held = replace(PLAN.request.runs[0], job=out.job, id=out.run, place=place, status=Status.HOLD)
+    runs = (*(run for run in PLAN.request.runs if run.id != out.run), held)
+    book = Book("foot")
+    write_pieces(book, replace(PLAN, request=replace(PLAN.request, runs=runs)))
+    sheet = openpyxl.load_workbook(BytesIO(book.finish()))["Pieces"]
+    headings = [cell.value for cell in sheet[3]]
+    (row,) = (dict(zip(headings, row, strict=True)) for row in rows_of(sheet, 4) if row[0] == "R-7")
+    assert [row[name] for name in ("piece", "building", "floor", "unit", "room", "spot", "size is")] == [
+        *("R-7", "South", "1", "101", "hall", "niche", "hold")
+    ]
+    printed = range_boundaries(str(sheet.print_area).split("!")[-1].replace("$", ""))
+    assert headings.index("building") < printed[2]
 
 
 def test_numbers_carry_the_decimals_they_need(book: Any) -> None:
