@@ -21,6 +21,7 @@ from nesting.paper.tables import TICK, Cell, Column, Heading, Row, Title, row_of
 from nesting.reports.bags import bag_rows, unit_bags
 from nesting.reports.ends import ends_words
 from nesting.reports.lengths import BothUnits
+from nesting.reports.rooms import spread_jobs
 
 _UNITS = (
     Column("packed", 0.08),
@@ -49,16 +50,30 @@ _ROW, _BAG_ROW = 11.0, 7.5
 
 @dataclass(frozen=True, slots=True)
 class BoxHead:
-    """Whose box it is, in type that is read from across the bench."""
+    """
+    Whose box it is, in type that is read from across the bench.
+
+    Parameters
+    ----------
+    spread
+        Whether the unit alone does not tell where the box goes, so that its building is as large.
+    """
 
     packed: UnitBox
     lengths: BothUnits
+    spread: bool = False
     height: float = 31.0
 
     def draw(self, surface: Surface, box: Box) -> None:
         """Print unit, floor, building, job, count and longest piece."""
         left = Box(box.x, box.y, box.width * 0.64, 13)
-        surface.text(left, unit_name(self.packed), size=30, face=Face.BOLD, lines=2)
+        surface.text(
+            left,
+            _in(self.packed.building, unit_name(self.packed), self.spread),
+            size=30,
+            face=Face.BOLD,
+            lines=2,
+        )
         right = Box(left.right + 2, box.y, box.right - left.right - 2, 13)
         surface.text(
             right, _floor_name(self.packed.floor), size=22, face=Face.BOLD, align=Align.RIGHT, lines=2
@@ -85,11 +100,14 @@ class BoxHead:
 def write_pack_lists(path: Path, plan: Plan, lengths: BothUnits, page: PageSize) -> int:
     """Write floor by floor the units, then a page for each unit's box; gives the number of pages."""
     sections: list[Section] = []
-    boxes, bags = unit_boxes(plan), unit_bags(plan)
+    boxes, bags, spread = unit_boxes(plan), unit_bags(plan), spread_jobs(plan)
     for (job, building, floor), units in groupby(boxes, key=lambda box: (box.job, box.building, box.floor)):
         of_floor = tuple(units)
-        sections.append(_floor(job, building, floor, of_floor, lengths))
-        sections += [_unit(box, bags.get(box.key), lengths, content_width(page)) for box in of_floor]
+        wide = content_width(page)
+        sections.append(_floor(job, building, floor, of_floor, lengths, spread=job in spread))
+        sections += [
+            _unit(BoxHead(box, lengths, job in spread), bags.get(box.key), lengths, wide) for box in of_floor
+        ]
     return print_pages(
         path,
         page,
@@ -106,11 +124,18 @@ def unit_name(box: UnitBox) -> str:
     return box.unit or "no unit named"
 
 
-def _floor(job: str, building: str, floor: str, boxes: tuple[UnitBox, ...], lengths: BothUnits) -> Section:
+def _in(building: str, name: str, spread: bool) -> str:
+    """Give a unit or a floor, behind its building where that is needed."""
+    return f"{building} · {name}" if spread and building else name
+
+
+def _floor(
+    job: str, building: str, floor: str, boxes: tuple[UnitBox, ...], lengths: BothUnits, *, spread: bool
+) -> Section:
     pieces = sum(len(box.pieces) for box in boxes)
     count = f"{len(boxes)} unit{'s' if len(boxes) != 1 else ''}, {_count(pieces)}"
     head: tuple[Block, ...] = (
-        Line(_floor_name(floor), 26, Face.BOLD),
+        Line(_in(building, _floor_name(floor), spread), 26, Face.BOLD),
         Line(" · ".join((*_whose(building, job), count)), 11, below=2),
         Heading(_UNITS),
     )
@@ -129,7 +154,8 @@ def _unit_row(box: UnitBox, lengths: BothUnits) -> Row:
     )
 
 
-def _unit(box: UnitBox, bag: SmallParts | None, lengths: BothUnits, width: float) -> Section:
+def _unit(head: BoxHead, bag: SmallParts | None, lengths: BothUnits, width: float) -> Section:
+    box = head.packed
     blocks: list[Block] = []
     if box.missing:
         blocks += paragraph(
@@ -143,7 +169,7 @@ def _unit(box: UnitBox, bag: SmallParts | None, lengths: BothUnits, width: float
     blocks += rows_of(Space(0), _PIECES, [_cells(piece, lengths) for piece, _ in box.pieces], height=_ROW)
     if bag is not None:
         blocks += rows_of(Title("Bag of small parts"), _BAG, _bagged(bag), height=_BAG_ROW)
-    return Section((BoxHead(box, lengths),), tuple(blocks), one_list=True)
+    return Section((head,), tuple(blocks), one_list=True)
 
 
 def _bagged(bag: SmallParts) -> list[tuple[Cell, ...]]:

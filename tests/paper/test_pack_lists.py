@@ -48,6 +48,19 @@ def test_a_page_lists_its_own_unit_only(tmp_path: Path, recorders: list[Recorder
     assert checked == 1
 
 
+def test_boxes_of_one_unit_name_in_two_buildings_say_their_building_as_large(
+    tmp_path: Path, recorders: list[Recorder]
+) -> None:
+    """From across the bench two boxes 101, floor 1, were one, and went to one door."""
+    pieces = tuple(
+        replace(piece, place=Place(("North", "South")[at % 2], "1", "101"))
+        for at, piece in enumerate(PLAN.pieces)
+    )
+    write_pack_lists(tmp_path / "p.pdf", replace(PLAN, pieces=pieces), BothUnits(), PageSize.A4)
+    said = [p.text for p in recorders[0].printed]
+    assert {"North · 101", "South · 101", "North · floor 1", "South · floor 1"} <= set(said)
+
+
 def test_an_incomplete_box_says_so_on_both_its_pages(tmp_path: Path, recorders: list[Recorder]) -> None:
     """A box that lacks R-7 cannot be ticked off as complete."""
     write_pack_lists(tmp_path / "p.pdf", PLAN, BothUnits(), PageSize.A4)
