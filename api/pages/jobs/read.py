@@ -105,6 +105,7 @@ class WaitingLine:
     """A run or piece line that was collected for a job and is in no plan."""
 
     id: str
+    building: str
     floor: str
     unit: str
     quantity: int
@@ -115,6 +116,7 @@ def waiting_lines(session: Session, job_id: str) -> tuple[WaitingLine, ...]:
     return tuple(
         WaitingLine(
             id=row.line,
+            building=str((row.document.get("place") or {}).get("building", "")),
             floor=str((row.document.get("place") or {}).get("floor", "")),
             unit=str((row.document.get("place") or {}).get("unit", "")),
             quantity=int(row.document.get("quantity", 1)),

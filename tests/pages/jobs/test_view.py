@@ -135,6 +135,22 @@ def test_lines_nobody_has_planned_are_listed(site: Site) -> None:
     assert (view.status, jobs(site)["Late wing"].waiting) == ("not all planned", 1)
 
 
+def test_waiting_lines_of_two_buildings_name_them(site: Site) -> None:
+    """Floor 1, unit 101 is listed twice, and both would look like one line copied."""
+    body = json.loads(pieces_request({904: 3, 905: 1}, job="Weir Court"))
+    del body["stock"]
+    for line, building in zip(body["piece_lines"], ("North", "South"), strict=True):
+        line["place"] = {"building": building, "floor": "1", "unit": "101"}
+    site.post("/v1/jobs", body)
+    view = job(site, "Weir Court")
+    assert sorted((line.building, line.floor, line.unit) for line in view.waiting) == [
+        ("North", "1", "101"),
+        ("South", "1", "101"),
+    ]
+    page = site.client.get(f"/jobs/{view.id}", headers={"Accept": "text/html"}).text
+    assert "<td>North</td><td>1</td><td>101</td>" in page
+
+
 def test_a_plan_planned_again_hands_its_pieces_on_once(site: Site) -> None:
     """Two plans, one job: what the first cut and what the second will cut is all there ever was."""
     sent = site.client.post(
