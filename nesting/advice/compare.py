@@ -97,5 +97,7 @@ def compare(
 
 def _no_dearer(mix: Mix, single: Sequence[Mix]) -> Mix:
     """Give the cheapest mix found: one length alone is a mix too, and may have been found sooner."""
-    least = min((mix, *(one for one in single if one.material == mix.material)), key=lambda one: one.cost)
-    return replace(mix, bars=least.bars, cost=least.cost)
+    same = (mix, *(one for one in single if one.material == mix.material))
+    # One that leaves pieces out is cheaper for that alone.
+    least = min(same, key=lambda one: (one.left_out, one.cost))
+    return replace(mix, bars=least.bars, cost=least.cost, left_out=least.left_out)

@@ -36,6 +36,9 @@ class Mix:
         Price assumed for an unlisted length; None when every price is listed.
     bound
         Proven least cost, where the cost itself is not proved; None in comparisons that do not say.
+    left_out
+        Pieces for which the bars on offer do not suffice. The cost is that of the others, so nothing is
+        proved of it: a purchase for all pieces would cost more.
     """
 
     material: Material
@@ -47,6 +50,7 @@ class Mix:
     priced: bool
     assumed: int | None = None
     bound: int | None = None
+    left_out: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,8 +68,8 @@ class Grouping:
         Bars ordered, and what they cost; cost in bars when nothing is priced.
     costs
         (material, cost) of each, in the order of their names.
-    bound
-        Proven least cost, as in a mix.
+    bound, left_out
+        Proven least cost, and pieces left out, as in a mix.
     """
 
     level: str
@@ -75,6 +79,7 @@ class Grouping:
     proved: bool
     costs: tuple[tuple[Material, int], ...]
     bound: int | None = None
+    left_out: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

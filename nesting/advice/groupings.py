@@ -57,8 +57,8 @@ def _part(piece: Piece, level: str) -> tuple[str, ...]:
 
 def _grouping(request: Request, level: str, parts: Sequence[Sequence[Piece]], solver: Solver) -> Grouping:
     costs: Counter[Material] = Counter()
-    bars = bound = 0
-    proved = complete = True
+    bars = bound = left_out = 0
+    proved = True
     for pieces in parts:
         for chain in split(request, pieces).chains:
             for group in chain:
@@ -67,14 +67,15 @@ def _grouping(request: Request, level: str, parts: Sequence[Sequence[Piece]], so
                 bars += ordered(settled)
                 bound += settled.result.bound
                 proved = proved and settled.result.proved
-                complete = complete and not settled.result.short
+                left_out += sum(settled.result.best.short)
     return Grouping(
         level=level,
         parts=len(parts),
         bars=bars,
         cost=costs.total(),
-        proved=proved and complete,
+        proved=proved and not left_out,
         # What leaves pieces out may cost less than any plan of them all: its bound says nothing of them.
-        bound=bound if complete and not proved else None,
+        bound=None if proved or left_out else bound,
+        left_out=left_out,
         costs=tuple(sorted(costs.items(), key=lambda item: item[0])),
     )

@@ -102,15 +102,19 @@ def _mix(group: Group, settled: Settled, choice: Choice) -> Mix:
     used = group.market.uses
     for kind, uses in enumerate(used):
         bars[group.problem.bars[kind].length] += settled.bill.deals[uses[0]].bars if uses else 0
+    result = settled.result
+    left_out = sum(result.best.short)
     unlisted = [o for o in group.market.offers if o.line == _UNLISTED]
     return Mix(
         material=group.material,
         choice=choice,
         lengths=tuple(sorted({group.problem.bars[k].length for k in range(len(used))})),
         bars=tuple(sorted((length, count) for length, count in bars.items() if count)),
-        cost=settled.result.cost,
-        proved=settled.result.proved,
+        cost=result.cost,
+        proved=result.proved and not left_out,
         priced=group.priced,
-        bound=None if settled.result.proved else settled.result.bound,
+        # What leaves pieces out may cost less than any plan of them all: its bound says nothing of them.
+        bound=None if result.proved or left_out else result.bound,
+        left_out=left_out,
         assumed=unlisted[0].price if unlisted and group.priced else None,
     )

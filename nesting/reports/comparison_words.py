@@ -46,7 +46,9 @@ def mix_rows(comparison: Comparison, lengths: BothUnits = METRIC) -> tuple[MixRo
     for mix in comparison.mixes:
         best = comparison.best_of(mix.material)
         more = mix.cost - (best.cost if best else mix.cost)
-        if mix.choice is not Choice.UNLISTED or more < 0:
+        # A length that leaves more pieces out saves nothing by that.
+        saves = more < 0 and mix.left_out <= (best.left_out if best else 0)
+        if mix.choice is not Choice.UNLISTED or saves:
             rows.append(MixRow(mix, _name(mix, best, lengths), _bars(mix, lengths), more))
     return tuple(rows)
 
@@ -72,12 +74,19 @@ def cost_words(cost: int, currency: str, *, priced: bool) -> str:
 
 
 def gap_words(row: Mix | Grouping | CoverChoice) -> str:
-    """Say behind a cost how much less it might be, ``(gap 3.2 %)``; nothing when it is proved."""
+    """Say behind a cost how much less it might be, ``(gap 3.2 %)``, or what is not in it; else nothing."""
     if row.proved:
         return ""
+    if not isinstance(row, CoverChoice) and row.left_out:
+        return f" ({left_out_words(row)})"
     if row.bound is None or not row.cost:
         return " (not proved)"
     return f" (gap {share_text(max(row.cost - row.bound, 0) / row.cost)})"
+
+
+def left_out_words(row: Mix | Grouping) -> str:
+    """Say how many pieces are not in a cost, since bars run out: ``12 pieces left out``."""
+    return f"{row.left_out} piece{'s' if row.left_out != 1 else ''} left out" if row.left_out else ""
 
 
 def more_words(more: int, currency: str, *, priced: bool) -> str:
@@ -100,14 +109,32 @@ def cover_words(choice: CoverChoice) -> str:
 
 def advice_words(comparison: Comparison, lengths: BothUnits = METRIC) -> tuple[str, ...]:
     """Say in sentences what the tables come to, and what more time could change."""
-    shown: list[Mix | Grouping | CoverChoice] = [row.mix for row in mix_rows(comparison, lengths)]
-    shown += [*comparison.groupings, *comparison.covers]
+    mixes: list[Mix | Grouping] = [row.mix for row in mix_rows(comparison, lengths)]
+    # More time brings no more bars for those that leave pieces out.
+    complete = [row for row in (*mixes, *comparison.groupings) if not row.left_out]
+    shown: list[Mix | Grouping | CoverChoice] = [*complete, *comparison.covers]
     open_ended = ""
     if comparison.cut_short:
         open_ended = "Time ran out: rows are missing. Allow more with --time-limit."
     elif not all(one.proved for one in shown):
         open_ended = "Rows that are not proved may come cheaper with more time: --time-limit."
-    return (*saving_words(comparison, lengths), *filter(None, (parts_words(comparison), open_ended)))
+    rest = filter(None, (parts_words(comparison), open_ended))
+    return (*shortage_words(comparison), *saving_words(comparison, lengths), *rest)
+
+
+def shortage_words(comparison: Comparison) -> tuple[str, ...]:
+    """Say where bars run out, so that a cost is not that of all pieces; nothing where they suffice."""
+    short = [
+        f"{mix.material}: the bars on offer run out; {left_out_words(mix)}, whose cost is not counted."
+        for mix in comparison.mixes
+        if mix.choice is Choice.ALL and mix.left_out
+    ]
+    parts = [
+        f"Planned {level_words(one)}, bars run out: {left_out_words(one)}, whose cost is not counted."
+        for one in comparison.groupings
+        if one.left_out
+    ]
+    return (*short, *parts)
 
 
 def saving_words(comparison: Comparison, lengths: BothUnits = METRIC) -> tuple[str, ...]:
@@ -121,15 +148,19 @@ def saving_words(comparison: Comparison, lengths: BothUnits = METRIC) -> tuple[s
         price = amount(row.mix.assumed, comparison.currency) if row.mix.assumed is not None else "no price"
         listed = comparison.best_of(row.mix.material)
         against = "" if listed is None or listed.proved else " against the best mix found in the time"
+        if listed is not None and listed.left_out:
+            against = f" against a mix with {left_out_words(listed)}"
         said.append(f"{row.mix.material} {row.name} would save {less}{against} (at {price} a bar).")
     return tuple(said)
 
 
 def parts_words(comparison: Comparison) -> str:
-    """Say what it costs to plan the smallest parts by themselves; empty where nothing was divided."""
+    """Say what the smallest parts cost by themselves; empty where nothing is divided or bars run out."""
     if len(comparison.groupings) < 2:
         return ""
     whole, last = comparison.groupings[0], comparison.groupings[-1]
+    if whole.left_out or last.left_out:
+        return ""
     priced = bool(comparison.currency) or any(mix.priced for mix in comparison.mixes)
     more = cost_words(last.cost - whole.cost, comparison.currency, priced=priced)
     return f"Planned {level_words(last)}, everything costs {more} more than all together."

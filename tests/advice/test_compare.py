@@ -180,6 +180,19 @@ def test_a_length_of_which_there_are_too_few_bars_is_no_choice() -> None:
     ]
 
 
+def test_where_bars_run_out_nothing_is_called_the_least() -> None:
+    """Two bars of 3000 give four of ten pieces: that cost is no least cost of ten, together or not."""
+    line = PieceLine(job="J", id="A", family="PLAIN", length=mm(1400), quantity=10)
+    few = StockLine(family="PLAIN", length=mm(3000), price=read_money("10.00"), count=2)
+    request = Request(
+        piece_lines=(line,), families=(Family(name="PLAIN"),), stock=(few,), saw=SawRules(kerf=mm(3))
+    )
+    found = compare(request, unlisted=())
+    (mix,), (whole,) = found.mixes, found.groupings
+    assert (money_text(mix.cost), mix.left_out, mix.proved, mix.bound) == ("20.00", 6, False, None)
+    assert (whole.left_out, whole.proved, whole.bound) == (6, False, None)
+
+
 def test_time_is_shared_and_handed_on() -> None:
     """Three questions have a third each of their share; who is asked when all is spent is left out."""
     solver = Solver(0, 60.0, threading.Event())

@@ -106,6 +106,28 @@ def test_a_cost_that_is_not_proved_says_how_much_less_it_might_be() -> None:
     assert said[-1] == "Rows that are not proved may come cheaper with more time: --time-limit."
 
 
+def test_a_cost_that_leaves_pieces_out_is_told_with_their_number() -> None:
+    """Neither proved nor open to more time: there are no more bars, and one piece is not called pieces."""
+    short = replace(COMPARISON.mixes[0], proved=False, left_out=1)
+    parts = tuple(replace(one, proved=False, left_out=6) for one in COMPARISON.groupings)
+    comparison = replace(COMPARISON, mixes=(short, *COMPARISON.mixes[1:]), groupings=parts)
+    assert gap_words(short) == " (1 piece left out)"
+    assert advice_words(comparison) == (
+        "TOLV-17N natural channel: the bars on offer run out; 1 piece left out, whose cost is not counted.",
+        "Planned all together, bars run out: 6 pieces left out, whose cost is not counted.",
+        "Planned unit by unit, 48 parts, bars run out: 6 pieces left out, whose cost is not counted.",
+        "TOLV-17N natural channel with 4000 mm would save 37.20 XTS against a mix with 1 piece left out "
+        "(at 21.80 XTS a bar).",
+    )
+
+
+def test_a_length_that_leaves_more_out_is_no_saving() -> None:
+    """What is cheaper because it makes less is not listed beside the mix that makes all."""
+    fewer = replace(COMPARISON.mixes[3], left_out=2)
+    rows = mix_rows(replace(COMPARISON, mixes=(COMPARISON.mixes[0], fewer)))
+    assert [row.mix.choice for row in rows] == [Choice.ALL]
+
+
 def test_costs_are_bars_where_there_are_no_prices() -> None:
     """A difference keeps its sign either way, and none is a dash."""
     assert (cost_words(3, "XTS", priced=False), cost_words(30_000, "XTS", priced=True)) == (

@@ -13,11 +13,13 @@ from nesting.reports.comparison_words import (
     FRESH,
     cost_words,
     cover_words,
+    left_out_words,
     level_words,
     mix_rows,
     more_words,
     parts_words,
     saving_words,
+    shortage_words,
 )
 from nesting.reports.lengths import BothUnits
 
@@ -29,6 +31,8 @@ class PartsRow:
 
     Parameters
     ----------
+    left_out
+        How many pieces are not in the cost, since bars run out; empty when all are.
     width
         The cost against the dearest way, per cent: a drawing to scale.
     """
@@ -38,6 +42,7 @@ class PartsRow:
     cost: str
     more: str
     proved: bool
+    left_out: str
     width: str
 
 
@@ -52,7 +57,16 @@ class PartsOf:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Purchase:
-    """One way to buy a material; ``assumed`` is the price taken for a length that is not listed."""
+    """
+    One way to buy a material.
+
+    Parameters
+    ----------
+    assumed
+        The price taken for a length that is not listed.
+    left_out
+        How many pieces are not in the cost, since bars run out; empty when all are.
+    """
 
     name: str
     assumed: str
@@ -60,6 +74,7 @@ class Purchase:
     cost: str
     more: str
     proved: bool
+    left_out: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,6 +104,8 @@ class Compared:
     ----------
     whole
         What ordering in parts comes to, in a sentence; empty where there are no parts.
+    shortage
+        Where bars run out, in sentences.
     savings
         What lengths that are not listed would save, in sentences.
     fresh, assumed
@@ -99,6 +116,7 @@ class Compared:
 
     currency: str
     whole: str
+    shortage: tuple[str, ...]
     savings: tuple[str, ...]
     parts: tuple[PartsRow, ...]
     by_material: tuple[PartsOf, ...]
@@ -117,6 +135,7 @@ def compared_view(comparison: Comparison, lengths: BothUnits) -> Compared:
     return Compared(
         currency=comparison.currency,
         whole=parts_words(comparison),
+        shortage=shortage_words(comparison),
         savings=saving_words(comparison, lengths),
         parts=parts,
         by_material=tuple(_by_material(comparison)),
@@ -153,6 +172,7 @@ def _parts(comparison: Comparison) -> Iterator[PartsRow]:
             cost=cost_words(grouping.cost, "", priced=priced),
             more=more_words(grouping.cost - whole.cost, "", priced=priced),
             proved=grouping.proved,
+            left_out=left_out_words(grouping),
             width=f"{100 * grouping.cost / dearest:.2f}",
         )
 
@@ -182,6 +202,7 @@ def _purchases(comparison: Comparison, lengths: BothUnits) -> Iterator[Purchases
                     cost=cost_words(row.mix.cost, "", priced=row.mix.priced),
                     more=more_words(row.more, "", priced=row.mix.priced),
                     proved=row.mix.proved,
+                    left_out=left_out_words(row.mix),
                 )
                 for row in rows
                 if row.mix.material == material

@@ -60,6 +60,16 @@ def test_parts_are_set_against_the_whole_to_scale() -> None:
     assert (unit.name, unit.width, unit.more) == ("unit by unit, 48 parts", "100.00", "+185.40")
 
 
+def test_a_mix_that_leaves_pieces_out_is_told_as_one() -> None:
+    """Its cost stands beside the number it leaves out, and no sentence sums it up as everything."""
+    short = replace(COMPARISON.mixes[0], proved=False, left_out=6)
+    parts = (replace(COMPARISON.groupings[0], proved=False, left_out=6), COMPARISON.groupings[1])
+    view = compared_view(replace(COMPARISON, mixes=(short, *COMPARISON.mixes[1:]), groupings=parts), METRIC)
+    assert [row.left_out for row in view.purchases[0].rows] == ["6 pieces left out", "", ""]
+    assert [row.left_out for row in view.parts] == ["6 pieces left out", ""]
+    assert (view.whole, len(view.shortage)) == ("", 2)
+
+
 def test_purchases_stand_under_their_material() -> None:
     """An assumed price is told as one."""
     (one,) = compared_view(COMPARISON, METRIC).purchases
