@@ -19,7 +19,14 @@ from nesting.exchange.request_document import PLACED, REQUEST, RequestDocument
 from nesting.exchange.request_example import REQUEST_EXAMPLE
 from nesting.exchange.schema import schema_of
 from nesting.takeoff.in_sections import runs_in_sections
-from nesting.takeoff.plausible import FREE_BAR, MOST, short_lines, unlikely_allowance
+from nesting.takeoff.plausible import (
+    FREE_BAR,
+    MOST,
+    TOO_MANY,
+    pieces_too_many,
+    short_lines,
+    unlikely_allowance,
+)
 from nesting.units import Unit, length_text
 
 
@@ -52,6 +59,8 @@ def read_request(text: str, *, source: str = REQUEST) -> Request:
     if findings:
         raise InputRefused((*findings, *warnings))
     request = request_of(document, source)
+    if pieces := pieces_too_many(request):
+        raise InputRefused((_error(source, (), "too-many-pieces", str(pieces), TOO_MANY), *warnings))
     told = {(finding.code, finding.where) for finding in request.findings}
     unlikely = plausibility_warnings(request, document, source)
     warnings += tuple(one for one in unlikely if (one.code, one.where) not in told)

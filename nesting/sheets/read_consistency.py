@@ -14,8 +14,7 @@ from nesting.sheets.findings import Findings, listed
 from nesting.sheets.read_needs import Places, cell_of, rows_text
 from nesting.sheets.read_spelling import Spelling
 from nesting.sheets.read_stocked import check_lengths, check_prices, check_stock
-
-MOST_PIECES = 200_000
+from nesting.takeoff.plausible import TOO_MANY, pieces_too_many
 
 UnreadId = tuple[SheetKind, str, str, Where]  # of a line without a length: its list, job, id and place
 
@@ -52,14 +51,8 @@ def check_request(
         check_stock(sure, findings, places)
     check_prices(sure, findings, places)
     check_lengths(sure, findings)
-    pieces = sum(run.quantity for run in request.runs) + sum(line.quantity for line in request.piece_lines)
-    if pieces > MOST_PIECES:
-        findings.error(
-            "too-many-pieces",
-            Where("request"),
-            str(pieces),
-            f"At most {MOST_PIECES} are planned at once; split the list.",
-        )
+    if pieces := pieces_too_many(request):
+        findings.error("too-many-pieces", Where("request"), str(pieces), TOO_MANY)
 
 
 def _without_families(request: Request, unsure: set[str]) -> Request:

@@ -20,8 +20,17 @@ MOST = {
     "grip": mm(1000),
     "step": mm(10),
 }
+MOST_PIECES = 200_000
+TOO_MANY = f"At most {MOST_PIECES} are planned at once; split the list."
+"""Said of a list that asks for more, be it a workbook or a document."""
 FREE_BAR = "The bar costs nothing; leave the price out if it is not known."
 """Said of a bar with a price of 0: every plan would take as many of it as it can."""
+
+
+def pieces_too_many(request: Request) -> int:
+    """Give the number of runs and pieces asked for where it is more than are planned at once, else 0."""
+    pieces = sum(run.quantity for run in request.runs) + sum(line.quantity for line in request.piece_lines)
+    return pieces if pieces > MOST_PIECES else 0
 
 
 @dataclass(frozen=True, slots=True)

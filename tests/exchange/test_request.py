@@ -198,3 +198,15 @@ def test_what_is_hardly_meant_is_warned_of(path: str, value: str, code: str, at:
     assert [f.code for f in again.findings].count(code) == 1
     plain = {f.code for f in read_request(json.dumps(REQUEST_EXAMPLE)).findings}
     assert not plain & UNLIKELY
+
+
+def test_a_document_may_ask_for_no_more_pieces_than_a_workbook() -> None:
+    """Three lines of 100 000 are 300 000: a workbook of them is refused, and no search ends with them."""
+    tree = copy.deepcopy(REQUEST_EXAMPLE)
+    tree["runs"] = [{**tree["runs"][0], "id": f"A-{number}", "quantity": 100_000} for number in range(3)]
+    with pytest.raises(InputRefused) as refused:
+        read_request(json.dumps(tree), source="list.json")
+    said = [f for f in refused.value.findings if f.code == "too-many-pieces"]
+    assert [(f.where.source, f.message) for f in said] == [
+        ("list.json", "At most 200000 are planned at once; split the list.")
+    ]

@@ -61,3 +61,11 @@ def test_a_run_and_a_piece_of_one_job_share_no_id(tmp_path: Path) -> None:
     (finding,) = [f for f in read_list(path).findings if f.severity.refuses]
     assert finding.code == "duplicate-piece-id"
     assert "Job 'J1' has a line of this id at Runs!" in finding.message
+
+
+def test_a_list_of_more_pieces_than_are_planned_at_once_is_refused(tmp_path: Path) -> None:
+    """21 lines of 10 000, the most of one line, are 210 000, which no search ends with."""
+    path = tmp_path / "many.csv"
+    path.write_text("Length (mm),Quantity\n" + "".join(f"{800 + n},10000\n" for n in range(21)))
+    (found,) = [f for f in read_list(path).findings if f.code == "too-many-pieces"]
+    assert (found.found, found.message) == ("210000", "At most 200000 are planned at once; split the list.")

@@ -8,7 +8,7 @@ from nesting.domain.request import Request
 from nesting.domain.rules import DEFAULT_SAW
 from nesting.domain.runs import PieceLine
 from nesting.errors import Where
-from nesting.takeoff.plausible import MOST, short_lines, unlikely_allowance
+from nesting.takeoff.plausible import MOST, MOST_PIECES, pieces_too_many, short_lines, unlikely_allowance
 from nesting.units import mm
 
 
@@ -32,3 +32,11 @@ def test_lines_too_short_to_be_meant() -> None:
     (short,) = short_lines(Request(piece_lines=lines, saw=DEFAULT_SAW))
     assert (short.where.at, short.sawn) == ("/12", mm(12))
     assert short.words == "Read as 12 mm (~15/32 in), which leaves 12 mm to saw."
+
+
+def test_pieces_are_counted_over_all_lines() -> None:
+    """The most are still planned; one more is told with the number that was asked for."""
+    line = PieceLine(job="J", id="A", family="F", length=mm(900), quantity=MOST_PIECES)
+    one = PieceLine(job="J", id="B", family="F", length=mm(900))
+    assert pieces_too_many(Request(piece_lines=(line,), saw=DEFAULT_SAW)) == 0
+    assert pieces_too_many(Request(piece_lines=(line, one), saw=DEFAULT_SAW)) == MOST_PIECES + 1
