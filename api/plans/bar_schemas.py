@@ -10,13 +10,13 @@ from api.plans.bar_record import from_json
 from api.plans.cutting import Outcome
 from api.plans.states import BarState
 from api.store.models import BarRow
-from api.web.inputs import Body, LengthText, Nanometres, WithLength, Word
-from api.web.lengths import LONGEST, LengthRead, Moment, length_read, moment
+from api.web.inputs import MOST, Body, LengthText, Nanometres, NoLonger, WithLength, Word
+from api.web.lengths import LengthRead, Moment, length_read, moment, read_measure
 from nesting.domain.material import Part
 from nesting.domain.plan import TailFate
 from nesting.errors import LengthNotUnderstood
 from nesting.stockroom.cutting import CutReport
-from nesting.units import Length, Unit, read_length
+from nesting.units import Length, Unit
 
 PieceId = Annotated[str, Field(min_length=1, max_length=400)]
 
@@ -44,11 +44,8 @@ class BarReport(Body):
         strict=True,
         description="Cuts made before a bar with a defect was given up.",
     )
-    tail_nm: int | None = Field(
+    tail_nm: Annotated[int, Field(ge=0, strict=True, json_schema_extra=MOST), NoLonger] | None = Field(
         default=None,
-        ge=0,
-        le=LONGEST,
-        strict=True,
         description="Measured tail; left out: as planned. Of a bar with a defect what is good of its rest, "
         "sawn clear of the damage; left out: nothing.",
     )
@@ -89,7 +86,7 @@ class BarReport(Body):
         if self.tail is None:
             return None if self.tail_nm is None else Length(self.tail_nm)
         try:
-            return read_length(self.tail, None, may_be_zero=True).length
+            return read_measure(self.tail, None, may_be_zero=True)
         except LengthNotUnderstood as why:
             raise ValueError(why.expected) from why
 

@@ -6,10 +6,10 @@ from typing import Annotated
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
 
-from api.web.lengths import LONGEST
+from api.web.lengths import LONGEST, read_measure, too_long_words
 from nesting.errors import LengthNotUnderstood, MoneyNotUnderstood
 from nesting.money import read_money, read_share
-from nesting.units import Length, read_length
+from nesting.units import Length, Unit
 
 
 def _plain(text: str) -> str:
@@ -34,6 +34,15 @@ def _share(text: str) -> str:
     return text
 
 
+def _no_longer(length: int) -> int:
+    if length > LONGEST:
+        raise ValueError(f"{too_long_words(Unit.M)}, {LONGEST} nm")
+    return length
+
+
+NoLonger = AfterValidator(_no_longer)
+"""Refuses in metres, since nobody counts twelve zeros; the number is in the schema, as ``MOST``."""
+MOST = {"maximum": LONGEST}
 Word = Annotated[str, Field(max_length=200), AfterValidator(_plain)]
 Name = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_plain), Field(min_length=1)]
 Reason = Annotated[
@@ -45,7 +54,9 @@ Amount = Annotated[
 Share = Annotated[
     str, Field(max_length=30, description="Per cent with its sign: 7.5 %."), AfterValidator(_share)
 ]
-Nanometres = Annotated[int, Field(gt=0, le=LONGEST, description="Nanometres, exact.", strict=True)]
+Nanometres = Annotated[
+    int, Field(gt=0, description="Nanometres, exact.", strict=True, json_schema_extra=MOST), NoLonger
+]
 LengthText = Annotated[
     str, Field(min_length=1, max_length=60, description="With its unit: 1250 mm, 49 1/4 in.")
 ]
@@ -75,12 +86,9 @@ class WithLength(Body):
         if self.length is None:
             return None if self.length_nm is None else Length(self.length_nm)
         try:
-            length = read_length(self.length, None).length
+            return read_measure(self.length, None)
         except LengthNotUnderstood as why:
             raise ValueError(why.expected) from why
-        if length > LONGEST:
-            raise ValueError("that is longer than any bar")
-        return length
 
 
 class WithNeededLength(WithLength):

@@ -8,10 +8,32 @@ from typing import Annotated
 from pydantic import BaseModel, Field
 
 from nesting.domain.dates import day_of
+from nesting.errors import LengthNotUnderstood
 from nesting.money import money_text
-from nesting.units import Length, Unit, length_text
+from nesting.units import Length, Unit, length_text, read_length
 
 LONGEST = 1_000_000_000_000  # a kilometre: more than any bar, and far from any integer's end
+
+
+def read_measure(text: str, unit: Unit | None, *, may_be_zero: bool = False) -> Length:
+    """
+    Read what somebody has measured of a bar; see ``read_length``.
+
+    Raises
+    ------
+    LengthNotUnderstood
+        When the text is no length, or one of more than a kilometre; says how much would be accepted in
+        the unit that was typed.
+    """
+    reading = read_length(text, unit, may_be_zero=may_be_zero)
+    if reading.length > LONGEST:
+        raise LengthNotUnderstood(text, too_long_words(reading.unit), code="out-of-range")
+    return reading.length
+
+
+def too_long_words(unit: Unit) -> str:
+    """Say how long a measure may be, in a unit that people think in."""
+    return f"no bar is longer than {length_text(LONGEST, unit)}"
 
 
 class LengthRead(BaseModel):

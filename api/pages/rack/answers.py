@@ -9,10 +9,10 @@ from typing import TypeVar
 from pydantic import TypeAdapter, ValidationError
 
 from api.web.inputs import Word
-from api.web.lengths import LONGEST
+from api.web.lengths import read_measure
 from nesting.errors import LengthNotUnderstood, MoneyNotUnderstood
 from nesting.money import Money, read_money
-from nesting.units import Length, Unit, read_length
+from nesting.units import Length, Unit
 
 Chosen = TypeVar("Chosen", bound=StrEnum)
 _WORD: TypeAdapter[str] = TypeAdapter(Word)
@@ -64,14 +64,10 @@ class Answers:
                 self.errors[name] = needed
             return None
         try:
-            length = read_length(typed, self._unit).length
+            return read_measure(typed, self._unit)
         except LengthNotUnderstood as why:
             self.errors[name] = f"{typed!r} is not a plain length; {why.expected}."
             return None
-        if length > LONGEST:
-            self.errors[name] = "That is longer than any bar."
-            return None
-        return length
 
     def money(self, name: str) -> Money | None:
         """Give an amount of money; None where the field is empty or not understood."""

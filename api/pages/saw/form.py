@@ -10,8 +10,9 @@ from pydantic import ValidationError
 from api.pages.saw.tail import DOUBTS, Tail, tail_doubt
 from api.plans.bar_schemas import BarReport, MiscutReport
 from api.plans.cutting import Outcome
+from api.web.lengths import read_measure
 from nesting.errors import LengthNotUnderstood
-from nesting.units import Length, Unit, read_length
+from nesting.units import Length, Unit
 
 _FIELDS = ("tail", "rest", "spoiled", "place", "note", "made")
 MOST_DIGITS = 4
@@ -118,7 +119,7 @@ def read_form(typed: Typed, tail: Tail) -> Read:
     name, text = ("tail", typed.tail) if cut else ("rest", typed.rest if damaged else "")
     if text.strip():
         try:
-            measured = read_length(text, _unit(typed.unit), may_be_zero=True).length
+            measured = read_measure(text, _unit(typed.unit), may_be_zero=True)
         except LengthNotUnderstood as why:
             faults[name] = f"Not understood: {why.expected}."
     if damaged and not (typed.made.isdecimal() and len(typed.made) <= MOST_DIGITS):
@@ -147,23 +148,21 @@ def read_form(typed: Typed, tail: Tail) -> Read:
             note=typed.note,
         )
     except ValidationError as why:
-        fields = {"tail_nm": name, "length_nm": "spoiled"}
-        return Read(faults=dict(_refused(why, fields)))
+        return Read(faults=dict(_refused(why)))
     return Read(report)
 
 
 def _miscuts(typed: Typed) -> Iterator[tuple[str, Length]]:
     for piece in typed.wrong:
         if text := typed.came_out(piece).strip():
-            yield piece, read_length(text, _unit(typed.unit)).length
+            yield piece, read_measure(text, _unit(typed.unit))
 
 
 def _unit(text: str) -> Unit:
     return Unit.INCH if text == Unit.INCH.value else Unit.MM
 
 
-def _refused(why: ValidationError, fields: Mapping[str, str]) -> Iterator[tuple[str, str]]:
+def _refused(why: ValidationError) -> Iterator[tuple[str, str]]:
     for error in why.errors():
         name = str(error["loc"][0]) if error["loc"] else "outcome"
-        name = fields.get(name, name)
         yield (name if name in _FIELDS else "outcome"), str(error["msg"]).removeprefix("Value error, ")

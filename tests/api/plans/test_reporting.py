@@ -1,5 +1,7 @@
 """A report that is sent again, because nobody knows whether it arrived, is answered as the first time."""
 
+import pytest
+
 from tests.api.plans.test_life import release
 from tests.api.problems import problem
 from tests.api.service import Running, pieces_request
@@ -59,3 +61,23 @@ def test_who_reported_a_bar_before_is_said(either: Running) -> None:
     late = either.client.post(f"/v1/plans/{plan}/bars/2/report", json={"outcome": "cut"})
     assert problem(late, 409) == "bar-reported"
     assert "Bar 2 is not cut any more" in late.json()["detail"]
+
+
+@pytest.mark.parametrize(
+    ("measure", "at"),
+    [
+        ({"tail": "1100 m"}, "/"),
+        ({"tail_nm": 1_100 * 10**9}, "/tail_nm"),
+        ({"miscuts": [{"piece": "a", "length": "1100 m"}]}, "/miscuts/0"),
+        ({"miscuts": [{"piece": "a", "length_nm": 1_100 * 10**9}]}, "/miscuts/0/length_nm"),
+    ],
+)
+def test_a_measure_longer_than_any_bar_is_refused_in_metres(
+    service: Running, measure: dict[str, object], at: str
+) -> None:
+    """However it is given, it is told what would be accepted in words that a person can read."""
+    answer = service.client.post(f"/v1/plans/{'0' * 32}/bars/1/report", json={"outcome": "cut", **measure})
+    assert problem(answer, 422) == "not-valid"
+    (finding,) = answer.json()["findings"]
+    assert finding["at"] == at
+    assert finding["message"].startswith("no bar is longer than 1000 m")

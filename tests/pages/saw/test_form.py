@@ -72,18 +72,20 @@ def test_what_is_good_of_a_damaged_bar_is_read_without_a_doubt(tail: Tail) -> No
 
 
 @pytest.mark.parametrize(
-    ("typed", "field"),
+    ("typed", "field", "most"),
     [
-        (Typed(outcome="defect", made="1", final=True, rest="1100 m"), "rest"),
-        (Typed(outcome="cut", tail="1100 m", sure=True), "tail"),
-        (Typed(outcome="cut", came=(("OY-L1", "1100 m"),)), "spoiled"),
+        (Typed(outcome="defect", made="1", final=True, rest="1100 m"), "rest", "1000 m"),
+        (Typed(outcome="cut", tail="1100000", sure=True), "tail", "1000000 mm"),
+        (Typed(outcome="cut", came=(("OY-L1", "4000 ft"),)), "spoiled", "~3280 ft 10 5/64 in"),
     ],
 )
 def test_a_measure_longer_than_any_bar_is_refused_beside_its_field(
-    tail: Tail, typed: Typed, field: str
+    tail: Tail, typed: Typed, field: str, most: str
 ) -> None:
-    """A unit typed wrong: the form comes back and says where, whichever of its measures that is."""
-    assert set(read_form(typed, tail).faults) == {field}
+    """A unit typed wrong: the form says beside the field how much it may be, in the unit that was typed."""
+    faults = read_form(typed, tail).faults
+    assert set(faults) == {field}
+    assert f"no bar is longer than {most}" in faults[field]
 
 
 @pytest.mark.parametrize("made", ["", "two", "-1", "99999", "\u00b2"])
