@@ -13,7 +13,7 @@ from nesting.domain.plan import Plan, Unplaced
 from nesting.domain.runs import PieceLine, Run
 from nesting.reports.lengths import BothUnits
 from nesting.reports.rooms import room_words, spread_jobs
-from nesting.reports.whereabouts import Spot, spots
+from nesting.reports.whereabouts import Spot, bars_in_order, spots
 
 RUNS_A_PAGE = 50
 
@@ -95,10 +95,12 @@ def runs_page(
     pages = max(-(-len(chosen) // RUNS_A_PAGE), 1)
     page = min(choice.page, pages)
     placed, spread = spots(plan), spread_jobs(plan)
+    # A plan after a report may cut its bars in another order than that of their numbers.
+    turn = {bar.number: at for at, (_, bar) in enumerate(bars_in_order(plan))}
     shown = chosen[(page - 1) * RUNS_A_PAGE : page * RUNS_A_PAGE]
     rows = tuple(
         _row(
-            *(run, pieces[run.job, run.id], out[run.job, run.id], placed, again, lengths),
+            *(run, pieces[run.job, run.id], out[run.job, run.id], placed, again, lengths, turn),
             opened=bool(choice.run),
             spread=run.job in spread,
         )
@@ -120,6 +122,8 @@ def _row(
     placed: dict[str, Spot],
     again: Collection[str],
     lengths: BothUnits,
+    turn: dict[int, int],
+    *,
     opened: bool,
     spread: bool,
 ) -> RunRow:
@@ -151,7 +155,7 @@ def _row(
         made_of=" ".join(f"{run.family} {run.finish}".split()),
         asked=f"{lengths.both(run.length)} {kind}",
         pieces=tuple(rows),
-        after=max(row.bar for row in rows) if complete else 0,
+        after=max((row.bar for row in rows), key=turn.__getitem__) if complete else 0,
         opened=opened,
     )
 

@@ -25,6 +25,18 @@ def test_a_run_shows_its_pieces_and_when_it_is_complete() -> None:
     assert (row.after, row.opened, row.where) == (3, True, "OY-304 / hall")
 
 
+def test_a_run_is_complete_after_the_last_bar_in_turn_not_in_number() -> None:
+    """After a report bar 3 may be cut before bar 1: fitters sent after bar 3 would lack a section."""
+    groups = tuple(
+        replace(group, bars=tuple(reversed(group.bars)))
+        if any(bar.number == 1 for bar in group.bars)
+        else group
+        for group in PLAN.groups
+    )
+    (row,) = runs_page(replace(PLAN, groups=groups), Choice(run="OY-304-7"), METRIC).rows
+    assert row.after == 1
+
+
 def test_covers_cut_apart_belong_to_their_run() -> None:
     """SARN's covers are pieces of their own: run OY-306-1 is complete with its cover, after bar 7."""
     (row,) = runs_page(PLAN, Choice(run="OY-306-1"), METRIC).rows
