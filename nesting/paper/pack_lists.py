@@ -143,7 +143,7 @@ def _floor(
 
 
 def _unit_row(box: UnitBox, lengths: BothUnits) -> Row:
-    short = f" {len(box.missing)} MISSING" if box.missing else ""
+    short = f", {len(box.missing)} MISSING" if box.missing else ""
     longest = lengths.both(box.longest) if box.pieces else ""
     after = "never in this plan" if box.missing else f"bar {box.complete_after}"
     return row_of(

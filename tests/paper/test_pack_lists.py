@@ -65,7 +65,7 @@ def test_an_incomplete_box_says_so_on_both_its_pages(tmp_path: Path, recorders: 
     """A box that lacks R-7 cannot be ticked off as complete."""
     write_pack_lists(tmp_path / "p.pdf", PLAN, BothUnits(), PageSize.A4)
     loud = [p.text.replace("\N{NO-BREAK SPACE}", " ") for p in recorders[0].printed if p.white]
-    assert "3 1 MISSING" in loud
+    assert "3, 1 MISSING" in loud
     assert "never in this plan" in loud
     assert any(text.startswith("THIS BOX IS NOT COMPLETE") for text in loud)
     assert any(text.startswith("R-7, 5400 mm") for text in loud)
