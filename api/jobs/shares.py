@@ -81,16 +81,26 @@ def _insert_new(session: Session) -> Insert:
     return postgresql.insert(JobRow).on_conflict_do_nothing(index_elements=["name"])
 
 
-def note_done(session: Session, plan_id: str, made: BarRecord, spoiled: Collection[str]) -> None:
-    """Count the good pieces of a bar that has been cut as done, job by job."""
+def note_done(
+    session: Session, plan_id: str, made: BarRecord, spoiled: Collection[str], *, withdrawn: bool = False
+) -> None:
+    """
+    Count the good pieces of a bar that has been cut as done, job by job.
+
+    Parameters
+    ----------
+    withdrawn
+        Whether its report is taken back: they are to be made again as before.
+    """
+    sign = -1 if withdrawn else 1
     rows = session.scalars(select(JobPlanRow).where(JobPlanRow.plan_id == plan_id))
     of_job = {row.job_id: row for row in rows}
     ids = dict(iter(session.execute(select(JobRow.name, JobRow.id).where(JobRow.id.in_(of_job)))))
     for cut in made.bar.cuts:
         row = of_job.get(ids.get(made.jobs[cut.piece], ""))
         if row is not None and cut.piece not in spoiled:
-            row.done += 1
-            row.done_length += cut.length
+            row.done += sign
+            row.done_length += sign * cut.length
 
 
 def settle_shares(session: Session, plan_id: str, cut: Iterable[tuple[BarRecord, Collection[str]]]) -> None:

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from api.access.keys import Caller
 from api.events.ledger import record
-from api.jobs.shares import note_done
+from api.jobs.shares import followed, note_done
 from api.offcuts.service import get_offcut, new_row, put_back, tagged_of
 from api.plans.bar_record import BarRecord, from_json
 from api.plans.release import free_everything
@@ -36,8 +36,9 @@ from nesting.stockroom.cutting import (
 from nesting.stockroom.ledger import Entry
 from nesting.stockroom.rack import Tagged
 from nesting.stockroom.shelves import Shelf, ShelfMove
+from nesting.stockroom.states import State
 
-_FOUND = ("kept", "short")
+_FOUND = ("kept", "short", "taken")
 """What is kept with a report beside its own words."""
 
 
@@ -94,18 +95,20 @@ def report_bar(
     if not PlanState(plan.state).released_before:
         raise Problem(409, "wrong-state", f"The plan is {plan.state}; only a released one is cut.")
     if outcome is Outcome.CUT or report.made is not None:
-        born, entries = _cut(session, plan, made, report, caller, now)
+        born, entries, taken = _cut(session, plan, made, report, caller, now)
         if born:
-            session.add(new_row(Tagged(offcut=born), now, plan=plan_id, bar=number))
+            _put_on_rack(session, Tagged(offcut=born), plan_id, number, now)
             row.born = born.tag
         record(session, entries, caller.label, now)
         words = words | _keep_spoiled(session, plan, made, report, caller, now)
         row.open_pieces = list(open_again(made.bar, report.spoiled, cut=True))
         note_done(session, plan_id, made, frozenset(report.spoiled))
     else:
-        _set_aside(session, plan_id, made, outcome, caller, str(words.get("note", "")) or outcome.value, now)
+        reason = str(words.get("note", "")) or outcome.value
+        taken = _set_aside(session, plan_id, made, outcome, caller, reason, now)
         row.open_pieces = list(open_again(made.bar, (), cut=False))
-    row.state, row.report = (BarState.CUT if report.made is not None else BarState(outcome)).value, words
+    row.state = (BarState.CUT if report.made is not None else BarState(outcome)).value
+    row.report = words | ({"taken": taken} if taken else {})
     row.reported_at, row.reported_by = now, caller.label
     plan.state = PlanState.IN_CUTTING.value
     plan.version += 1
@@ -153,23 +156,24 @@ def finish_if_done(session: Session, plan: PlanRow, caller: Caller, now: int) ->
 
 def _cut(
     session: Session, plan: PlanRow, made: BarRecord, report: CutReport, caller: Caller, now: int
-) -> tuple[Offcut | None, list[Entry]]:
+) -> tuple[Offcut | None, list[Entry], dict[str, str]]:
     bar = made.bar
     entries: list[Entry] = []
+    taken: dict[str, str] = {}
     if bar.offcut:
         row = get_offcut(session, bar.source, lock=True)
         put_back(row, use_up(tagged_of(row), plan.id), now)
         thing = bar.source
     else:
-        thing = _take(session, plan.id, made.shelf, caller, now)
-    tag = _unused(session, bar.tail_tag or f"P{plan.number}-{bar.number}")
+        thing, taken["bar"] = _take(session, plan.id, made.shelf, caller, now)
+    tag = _unused(session, bar.tail_tag or f"P{plan.number}-{bar.number}", plan.id, made)
     done = cut_bar(bar, made.material, made.saw, report, thing=thing, plan=plan.id, tag=tag)
     entries.extend(done.entries)
     if made.cover_shelf:
-        cover = _take(session, plan.id, made.cover_shelf, caller, now)
+        cover, taken["cover"] = _take(session, plan.id, made.cover_shelf, caller, now)
         kept = done.born is not None
         entries.append(cut_cover(bar, report, made.covers, thing=cover, plan=plan.id, kept=kept))
-    return done.born, entries
+    return done.born, entries, taken
 
 
 def _keep_spoiled(
@@ -181,11 +185,11 @@ def _keep_spoiled(
     tags: dict[str, str] = {}
     short: list[str] = []
     for count, (piece, length) in enumerate(report.came_out, 1):
-        tag = _unused(session, f"P{plan.number}-{bar.number}S{count}")
+        tag = _unused(session, f"P{plan.number}-{bar.number}S{count}", plan.id, made)
         move = keep_spoiled(
             bar, made.material, piece, length, saw=made.saw, ends=ends[piece], plan=plan.id, tag=tag
         )
-        session.add(new_row(move.after, now, plan=plan.id, bar=bar.number))
+        _put_on_rack(session, move.after, plan.id, bar.number, now)
         record(session, [move.entry], caller.label, now)
         tags[piece] = tag
         short += [] if move.after.state.held else [tag]
@@ -197,18 +201,45 @@ def _face(slope: Fraction) -> EndState:
     return EndState.RAW if slope != SQUARE else EndState.CLEAN
 
 
-def _take(session: Session, plan_id: str, shelf_id: str, caller: Caller, now: int) -> str:
+def _take(session: Session, plan_id: str, shelf_id: str, caller: Caller, now: int) -> tuple[str, str]:
+    """Take a bar; give its shelf's key and which one it was, for whoever takes the report back."""
     found = get_shelf(session, shelf_id, lock=True)
+    which = shelves.next_taken(found.shelf, plan_id)
     taken = change(session, found, lambda shelf: shelves.take_bar(shelf, plan_id), caller.label, now)
-    return taken.shelf.key
+    return taken.shelf.key, which.value
 
 
-def _unused(session: Session, tag: str) -> str:
-    """Give the tag, with a letter behind it if somebody has brought one of that name from elsewhere."""
+def _unused(session: Session, tag: str, plan_id: str, made: BarRecord) -> str:
+    """
+    Give the tag, with a letter behind it if somebody has brought one of that name from elsewhere.
+
+    The tag that the same bar had under a report taken back is its own still: it may be written on its tail.
+    """
     for letter in ["", *list("bcdefghjkmnp")]:
-        if session.get(OffcutRow, tag + letter) is None:
+        row = session.get(OffcutRow, tag + letter)
+        if row is None or _own_again(session, row, plan_id, made):
             return tag + letter
     raise Problem(409, "tag-used", f"The tag {tag} and its variants have all been used.")
+
+
+def _own_again(session: Session, row: OffcutRow, plan_id: str, made: BarRecord) -> bool:
+    """Whether an offcut is of a report on the same bar that was taken back, under this plan or one before."""
+    if row.state != State.WITHDRAWN.value or row.born_bar != made.bar.number:
+        return False
+    material = made.material
+    if (row.family, row.finish, row.part) != (material.family, material.finish, material.part.value):
+        return False
+    return row.born_plan == plan_id or row.born_plan in followed(session, plan_id)
+
+
+def _put_on_rack(session: Session, born: Tagged, plan_id: str, number: int, now: int) -> None:
+    """Put what a bar gave on the rack, under a tag that is new or was this bar's before."""
+    row = session.get(OffcutRow, born.offcut.tag, with_for_update=True)
+    if row is None:
+        session.add(new_row(born, now, plan=plan_id, bar=number))
+        return
+    put_back(row, born, now)
+    row.born_plan, row.born_bar, row.born_at = plan_id, number, now
 
 
 def _set_aside(
@@ -219,7 +250,7 @@ def _set_aside(
     caller: Caller,
     reason: str,
     now: int,
-) -> None:
+) -> dict[str, str]:
     number = made.bar.number
     if made.bar.offcut:
         row = get_offcut(session, made.bar.source, lock=True)
@@ -228,10 +259,13 @@ def _set_aside(
         move = act(tagged_of(row), reason=reason, plan=plan_id, bar=number)
         put_back(row, move.after, now)
         record(session, [move.entry], caller.label, now)
-        return
+        return {}
     take = shelves.quarantine_plans_bar if outcome is Outcome.DEFECT else shelves.lose_plans_bar
 
     def do(shelf: Shelf) -> ShelfMove:
         return take(shelf, plan_id, number, reason=reason)
 
-    change(session, get_shelf(session, made.shelf, lock=True), do, caller.label, now)
+    found = get_shelf(session, made.shelf, lock=True)
+    which = shelves.next_taken(found.shelf, plan_id)
+    change(session, found, do, caller.label, now)
+    return {"bar": which.value}

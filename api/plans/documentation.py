@@ -6,6 +6,7 @@ from typing import Any
 
 from api.plans.render import CSV, JSON, PDF, SVG, XLSX
 from api.plans.schemas import PlanRead
+from api.web.problems import MEDIA_TYPE, TYPE_PREFIX
 from nesting.exchange import request_schema
 
 _BINARY = {"type": "string", "format": "binary"}
@@ -34,6 +35,43 @@ PLAN_BODY: dict[str, Any] = {
                     },
                 }
             },
+        },
+    }
+}
+
+WITHDRAWAL_EXAMPLES: dict[str, Any] = {
+    "wrong bar": {
+        "summary": "The report was of another bar",
+        "value": {"reason": "bar 8 was cut, not bar 7"},
+    },
+    "wrong tail": {
+        "summary": "A measure was typed wrong",
+        "value": {"reason": "the tail is 1320 mm, not 1230 mm"},
+    },
+}
+
+WITHDRAWAL_REPLIES: dict[int | str, dict[str, Any]] = {
+    409: {
+        "description": "Nothing is reported of the bar (not-reported), its plan was planned again or "
+        "withdrawn (wrong-state), or something has become of what was born or set aside (stock-conflict).",
+        "content": {
+            MEDIA_TYPE: {
+                "schema": {"$ref": "#/components/schemas/ProblemRead"},
+                "example": {
+                    "type": f"{TYPE_PREFIX}stock-conflict",
+                    "title": "Stock conflict",
+                    "status": 409,
+                    "detail": "What was reported of bar 7 stands: P17-7 is reserved by plan P19.",
+                    "conflicts": [
+                        {
+                            "thing": "P17-7",
+                            "state": "reserved",
+                            "plan": "019a2f6be1d00f3c5b7a9e4d2c1b0a98",
+                            "holder": "purchasing",
+                        }
+                    ],
+                },
+            }
         },
     }
 }

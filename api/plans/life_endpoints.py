@@ -1,11 +1,11 @@
-"""``/v1/plans/{id}``: releasing, cutting, withdrawing, planning again."""
+"""``/v1/plans/{id}``: releasing, cutting, taking reports back, withdrawing, planning again."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Annotated
 
-from fastapi import APIRouter, Path, Query, Request, Response
+from fastapi import APIRouter, Body, Path, Query, Request, Response
 from pydantic import Field
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -15,15 +15,17 @@ from api.deps import Planner, Reader, Running, Service, ShopHand, UnitAsked
 from api.plans.anew import NEVER_AT_THE_SAW, plan_anew
 from api.plans.bar_schemas import BarRead, BarReport
 from api.plans.cutting import get_bar
+from api.plans.documentation import WITHDRAWAL_EXAMPLES, WITHDRAWAL_REPLIES
 from api.plans.endpoints import PlanId, Priority, Seconds, Seed
 from api.plans.release import release
 from api.plans.replan import replan, withdraw
+from api.plans.report_withdrawal import withdraw_report_once
 from api.plans.reporting import report_once
 from api.plans.schemas import PlanRead
 from api.plans.service import PlanOptions, get_plan
 from api.plans.states import BarState, PlanState
 from api.store.models import BarRow, PlanRow
-from api.web.inputs import MayHaveReason
+from api.web.inputs import MayHaveReason, WithReason
 from api.web.pages import PageSize, one_page
 from api.web.preconditions import IfMatch, etag, require_match
 from api.web.replies import IdempotencyKey, Reply, digest, earlier_reply, keep_reply
@@ -170,6 +172,30 @@ def report(
     with service.store.write() as session:
         now = service.store.now(session)
         row = report_once(session, plan_id, number, body, idempotency_key, caller, now)
+        return BarRead.of(row, unit)
+
+
+@router.post("/bars/{number}/report/withdraw", response_model=BarRead, responses=WITHDRAWAL_REPLIES)
+def withdraw_the_report(
+    plan_id: PlanId,
+    number: BarNumber,
+    why: Annotated[WithReason, Body(openapi_examples=WITHDRAWAL_EXAMPLES)],
+    service: Running,
+    caller: ShopHand,
+    unit: UnitAsked = Unit.MM,
+    idempotency_key: IdempotencyKey = None,
+) -> BarRead:
+    """
+    Take back what was reported of a bar by mistake; it is open again as before.
+
+    Its bar or offcut is the plan's again, what was born of it is off the rack, and the ledger puts the metal
+    back in entries of their own. Reported again, it gets the tag it had. Answered with 409 where nothing is
+    reported of it, where the plan was planned again or withdrawn, and where something has become of what was
+    born or set aside: conflicts name it, and who has it.
+    """
+    with service.store.write() as session:
+        now = service.store.now(session)
+        row = withdraw_report_once(session, plan_id, number, why.reason, idempotency_key, caller, now)
         return BarRead.of(row, unit)
 
 

@@ -102,10 +102,14 @@ def _bars(session: Session) -> Iterator[str]:
             yield f"offcut {tag} is to be cut for {times} plans"
         if session.get_one(OffcutRow, tag).state != State.RESERVED.value:
             yield f"offcut {tag} is to be cut and is not reserved"
-    cuts = Counter(
-        (row.plan_id, row.bar, row.thing)
-        for row in session.scalars(select(LedgerRow).where(LedgerRow.kind == Kind.CUT.value))
-    )
+    cuts: Counter[tuple[str | None, int | None, str]] = Counter()
+    kinds = (Kind.CUT.value, Kind.WITHDRAW.value)
+    for entry in session.scalars(select(LedgerRow).where(LedgerRow.kind.in_(kinds)).order_by(LedgerRow.id)):
+        taken = (entry.plan_id, entry.bar, entry.thing)
+        if entry.kind == Kind.CUT.value:
+            cuts[taken] += 1
+        else:
+            cuts.pop(taken, None)  # its report was taken back
     for (plan, bar, thing), times in cuts.items():
         if times > 1:
             yield f"bar {bar} of plan {plan} was taken from {thing} {times} times"

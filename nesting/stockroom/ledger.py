@@ -47,6 +47,7 @@ class Kind(StrEnum):
     COUNT = "count"
     MEASURE = "measure"
     CORRECT = "correct"
+    WITHDRAW = "withdraw"
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +97,29 @@ class Entry:
 def moved(*postings: tuple[Account, int]) -> tuple[Posting, ...]:
     """Give postings of the amounts that are not zero."""
     return tuple(Posting(account, length) for account, length in postings if length)
+
+
+def countered(entries: Iterable[Entry], *, reason: str) -> tuple[Entry, ...]:
+    """
+    Give the entries that put back all that others have moved; the others stay as they are written.
+
+    Parameters
+    ----------
+    reason
+        Why it is put back.
+    """
+    return tuple(
+        Entry(
+            kind=Kind.WITHDRAW,
+            thing=entry.thing,
+            bars=abs(entry.bars),
+            plan=entry.plan,
+            bar=entry.bar,
+            postings=tuple(Posting(one.account, -one.length) for one in entry.postings),
+            reason=reason,
+        )
+        for entry in entries
+    )
 
 
 def balance(entries: Iterable[Entry]) -> Mapping[Account, int]:

@@ -222,6 +222,45 @@ def correct(tagged: Tagged, corrected: Offcut, *, reason: str) -> Move:
     return Move(replace(tagged, offcut=corrected), entry)
 
 
+def withdraw(tagged: Tagged, *, short: bool = False) -> Tagged:
+    """
+    Give an offcut whose birth was reported by mistake: it never came about, and its tag is kept for its bar.
+
+    Parameters
+    ----------
+    short
+        Whether it was too short for the rack: then it has been scrap from the beginning.
+
+    Raises
+    ------
+    StockConflict
+        When it is not as it was born: somebody has it, or something has become of it.
+    """
+    _require(tagged, (State.SCRAPPED if short else State.FREE,), "taken off the rack")
+    return Tagged(offcut=tagged.offcut, state=State.WITHDRAWN)
+
+
+def give_back(tagged: Tagged, plan: str, was: State) -> Tagged:
+    """
+    Give an offcut back to the plan that was to cut it: what was reported of it was a mistake.
+
+    Parameters
+    ----------
+    was
+        What the report has made of it: cut, quarantined, or lost.
+
+    Raises
+    ------
+    StockConflict
+        When it is not that any more.
+    """
+    strange = was is State.CUT and tagged.plan != plan
+    if tagged.state is not was or strange:
+        wanted = f"given back to plan {plan}"
+        raise StockConflict(tagged.offcut.tag, tagged.state.value, plan=tagged.plan, wanted=wanted)
+    return Tagged(offcut=tagged.offcut, state=State.RESERVED, plan=plan)
+
+
 def require_reserved(tagged: Tagged, plan: str) -> None:
     """
     Make sure the plan has the offcut.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from enum import StrEnum
 
 from nesting.domain.material import Part
 from nesting.errors import ProblemError
@@ -116,6 +117,21 @@ def free_bars(shelf: Shelf, plan: str) -> ShelfMove:
     return ShelfMove(after, (Entry(kind=Kind.FREE, thing=shelf.key, bars=bars, plan=plan),))
 
 
+class Taken(StrEnum):
+    """Which bar the saw takes: one kept for its plan, a free one, or one that has just been delivered."""
+
+    RESERVED = "reserved"
+    FREE = "free"
+    DELIVERED = "delivered"
+
+
+def next_taken(shelf: Shelf, plan: str) -> Taken:
+    """Give which bar ``take_bar`` takes for a plan."""
+    if shelf.reserved_for(plan):
+        return Taken.RESERVED
+    return Taken.FREE if shelf.free else Taken.DELIVERED
+
+
 def take_bar(shelf: Shelf, plan: str) -> ShelfMove:
     """
     Take one bar for the saw: a reserved one, else a free one, else one that has just been delivered.
@@ -127,14 +143,48 @@ def take_bar(shelf: Shelf, plan: str) -> ShelfMove:
     StockConflict
         When there is none and no more can be bought.
     """
-    if shelf.reserved_for(plan):
+    taken = next_taken(shelf, plan)
+    if taken is Taken.RESERVED:
         return ShelfMove(_with_reserved(shelf, plan, -1), ())
-    if shelf.free:
+    if taken is Taken.FREE:
         return ShelfMove(replace(shelf, free=shelf.free - 1), ())
     if not shelf.orderable:
         raise StockConflict(shelf.key, "empty", plan=", ".join(holder for holder, _ in shelf.reserved))
     reason = "delivered for the plan"
     return ShelfMove(shelf, (_entry(shelf, Kind.RECEIVE, 1, Account.OUTSIDE, plan=plan, reason=reason),))
+
+
+def give_bar_back(
+    shelf: Shelf, plan: str, bar: int, taken: Taken, *, set_aside: bool = False, reason: str
+) -> ShelfMove:
+    """
+    Put the bar that the saw took back where it was: what was reported of it was a mistake.
+
+    The ledger's entries are those for its delivery alone; the report's own are countered as they are written.
+
+    Parameters
+    ----------
+    bar
+        Its number in the plan.
+    taken
+        Which bar it was when it was taken; one delivered for the plan is to come again.
+    set_aside
+        Whether it was set aside, and not cut or lost.
+
+    Raises
+    ------
+    StockConflict
+        When none is set aside any more.
+    """
+    if set_aside:
+        _require_quarantined(shelf, 1, "given back to its plan")
+        shelf = replace(shelf, quarantined=shelf.quarantined - 1)
+    if taken is Taken.RESERVED:
+        return ShelfMove(_with_reserved(shelf, plan, 1), ())
+    if taken is Taken.FREE:
+        return ShelfMove(replace(shelf, free=shelf.free + 1), ())
+    entry = _entry(shelf, Kind.WITHDRAW, -1, Account.OUTSIDE, plan=plan, bar=bar, reason=reason)
+    return ShelfMove(shelf, (entry,))
 
 
 def quarantine_bars(shelf: Shelf, bars: int, *, reason: str) -> ShelfMove:

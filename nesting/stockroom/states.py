@@ -8,7 +8,11 @@ from nesting.errors import NestingError
 
 
 class State(StrEnum):
-    """Where an offcut stands."""
+    """
+    Where an offcut stands.
+
+    ``withdrawn`` never came about: the report it was born of was taken back. Its tag stays its bar's.
+    """
 
     FREE = "free"
     RESERVED = "reserved"
@@ -16,6 +20,7 @@ class State(StrEnum):
     SCRAPPED = "scrapped"
     QUARANTINED = "quarantined"
     LOST = "lost"
+    WITHDRAWN = "withdrawn"
 
     @property
     def held(self) -> bool:

@@ -15,9 +15,9 @@ from nesting.domain.stock import Offcut
 from nesting.errors import ProblemError
 from nesting.stockroom import rack, shelves
 from nesting.stockroom.cutting import CutReport, cut_bar, use_up
-from nesting.stockroom.ledger import Account, Entry, Kind, Posting, balance, held_by_thing
+from nesting.stockroom.ledger import Account, Entry, Kind, Posting, balance, countered, held_by_thing
 from nesting.stockroom.rack import Move, Tagged
-from nesting.stockroom.shelves import Shelf, ShelfMove
+from nesting.stockroom.shelves import Shelf, ShelfMove, Taken
 from nesting.stockroom.states import StockConflict
 from nesting.units import NO_LENGTH, Length, mm
 
@@ -32,6 +32,22 @@ def test_an_entry_that_does_not_sum_to_zero_cannot_be_built() -> None:
         Entry(kind=Kind.CUT, thing="x", postings=(Posting(Account.STORE, 1),))
 
 
+def test_a_counter_entry_puts_all_of_another_back() -> None:
+    """A bar cut and its report taken back: both stand in the ledger, and every account is at zero."""
+    cut_of_it = Entry(
+        kind=Kind.CUT,
+        thing="shelf",
+        bars=1,
+        plan="p",
+        bar=7,
+        postings=(Posting(Account.STORE, -BAR), Posting(Account.GOOD, BAR)),
+    )
+    (back,) = countered([cut_of_it], reason="it was bar 8")
+    assert (back.kind, back.thing, back.plan, back.bar) == (Kind.WITHDRAW, "shelf", "p", 7)
+    assert (back.bars, back.reason) == (1, "it was bar 8")
+    assert set(balance([cut_of_it, back]).values()) == {0}
+
+
 @dataclass
 class Shop:
     """A shop that does anything at any time, and writes down what the stockroom tells it to."""
@@ -39,6 +55,7 @@ class Shop:
     shelf: Shelf = field(default_factory=lambda: Shelf(key="shelf", family="TOLV-17N", length=BAR))
     rack: dict[str, Tagged] = field(default_factory=dict)
     ledger: list[Entry] = field(default_factory=list)
+    cut: tuple[str, Taken, tuple[Entry, ...]] | None = None
 
     def keep(self, move: Move) -> None:
         self.rack[move.after.offcut.tag] = move.after
@@ -78,10 +95,25 @@ def do(shop: Shop, act: str, number: int, length: Length, plan: str) -> None:
     elif act == "scrap bar":
         shop.keep_shelf(shelves.scrap_bars(shop.shelf, 1, reason="bent"))
     elif act == "cut bar":
+        which = shelves.next_taken(shop.shelf, plan)
         shop.keep_shelf(shelves.take_bar(shop.shelf, plan))
-        cut(shop, "shelf", BAR, number, length, offcut=False)
+        shop.cut = (plan, which, cut(shop, "shelf", BAR, number, length, offcut=False))
+    elif act == "take back" and shop.cut:
+        take_back(shop, *shop.cut)
     elif one is not None:
         do_offcut(shop, act, one, number, length, plan)
+
+
+def take_back(shop: Shop, plan: str, which: Taken, entries: tuple[Entry, ...]) -> None:
+    """Take the last report on a new bar back, as long as its tail is on the rack as it was."""
+    born = [entry.thing for entry in entries if entry.kind is Kind.TAIL]
+    for tag in born:
+        if any(entry.thing == tag and entry.kind is Kind.MEASURE for entry in shop.ledger):
+            return
+        shop.rack[tag] = rack.withdraw(shop.rack[tag])
+    shop.keep_shelf(shelves.give_bar_back(shop.shelf, plan, 1, which, reason="mistake"))
+    shop.ledger.extend(countered(entries, reason="mistake"))
+    shop.cut = None
 
 
 def do_offcut(shop: Shop, act: str, one: Tagged, number: int, length: Length, plan: str) -> None:
@@ -103,8 +135,10 @@ def do_offcut(shop: Shop, act: str, one: Tagged, number: int, length: Length, pl
     shop.keep(acts[act]())
 
 
-def cut(shop: Shop, thing: str, whole: Length, number: int, tail: Length, *, offcut: bool) -> None:
-    """Cut a third of the bar off; the tape reads what it reads."""
+def cut(
+    shop: Shop, thing: str, whole: Length, number: int, tail: Length, *, offcut: bool
+) -> tuple[Entry, ...]:
+    """Cut a third of the bar off; the tape reads what it reads. Give what the ledger says of it."""
     piece = Length(whole // 3)
     kerf = min(SAW.kerf, Length(whole - piece))
     bar = PlannedBar(
@@ -126,12 +160,13 @@ def cut(shop: Shop, thing: str, whole: Length, number: int, tail: Length, *, off
     shop.ledger.extend(done.entries)
     if done.born:
         shop.rack[done.born.tag] = Tagged(offcut=done.born)
+    return done.entries
 
 
 ACTS = (
     *("receive", "reserve", "free", "quarantine", "restore", "scrap", "lose", "find", "measure", "cut"),
     *("bars", "count", "reserve bars", "free bars", "dent", "lose bar", "set aside", "restore bar"),
-    *("scrap bar", "cut bar"),
+    *("scrap bar", "cut bar", "take back"),
 )
 STEPS = st.tuples(
     st.sampled_from(ACTS),

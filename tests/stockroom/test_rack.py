@@ -112,3 +112,29 @@ def test_a_reservation_needs_a_plan() -> None:
         Tagged(offcut=offcut(), state=State.RESERVED)
     with pytest.raises(ProblemError):
         Tagged(offcut=offcut(), state=State.FREE, plan="p1")
+
+
+def test_what_was_born_by_mistake_is_off_the_rack() -> None:
+    """A free tail is withdrawn, and a short one out of the scrap; what became of one since is not undone."""
+    gone = rack.withdraw(FREE)
+    assert (gone.state, gone.state.held, gone.plan) == (State.WITHDRAWN, False, "")
+    with pytest.raises(StockConflict, match="reserved by plan p1"):
+        rack.withdraw(RESERVED)
+    thrown = rack.scrap(FREE, reason="bent").after
+    with pytest.raises(StockConflict, match="scrapped"):
+        rack.withdraw(thrown)
+    assert rack.withdraw(thrown, short=True) == gone
+    with pytest.raises(StockConflict, match="withdrawn"):
+        rack.find(gone, mm(1300), reason="there")
+
+
+@pytest.mark.parametrize("was", [State.CUT, State.QUARANTINED, State.LOST])
+def test_an_offcut_reported_by_mistake_is_its_plans_again(was: State) -> None:
+    """As long as it is what the report has made of it, and nobody else's."""
+    now = Tagged(offcut=offcut(), state=was, plan="p1" if was is State.CUT else "")
+    assert rack.give_back(now, "p1", was) == RESERVED
+    with pytest.raises(StockConflict, match="free; it cannot be given back to plan p1"):
+        rack.give_back(FREE, "p1", was)
+    if was is State.CUT:
+        with pytest.raises(StockConflict, match="cut by plan p1"):
+            rack.give_back(now, "p2", was)

@@ -98,3 +98,27 @@ def test_fewer_bars_than_none_cannot_be() -> None:
     for wrong in ({"free": -1}, {"quarantined": -1}, {"reserved": (("p", 0),)}, {"length": mm(0)}):
         with pytest.raises(ProblemError):
             replace(EMPTY, **wrong)
+
+
+@pytest.mark.parametrize("shelf", [shelves.reserve_bars(FIVE, "p1", 2).after, FIVE, EMPTY])
+def test_a_bar_given_back_stands_where_it_was_taken(shelf: Shelf) -> None:
+    """Kept for the plan, free, or not delivered yet: the shelf is as before, and so are the books."""
+    which = shelves.next_taken(shelf, "p1")
+    taken = shelves.take_bar(shelf, "p1")
+    back = shelves.give_bar_back(taken.after, "p1", 7, which, reason="it was bar 8")
+    assert back.after == shelf
+    sums = balance([*taken.entries, *back.entries])
+    assert sums[Account.OUTSIDE] == 0
+    assert all(entry.bar == 7 for entry in back.entries)
+
+
+def test_a_bar_set_aside_by_mistake_is_its_plans_again() -> None:
+    """It is taken from those set aside; when there is none any more, it cannot be."""
+    held = shelves.reserve_bars(FIVE, "p1", 2).after
+    aside = shelves.quarantine_plans_bar(held, "p1", 7, reason="dent").after
+    taken = shelves.Taken.RESERVED
+    back = shelves.give_bar_back(aside, "p1", 7, taken, set_aside=True, reason="it was bar 8")
+    assert back.after == held
+    gone = shelves.scrap_bars(aside, 1, reason="bent").after
+    with pytest.raises(StockConflict, match="given back to its plan"):
+        shelves.give_bar_back(gone, "p1", 7, taken, set_aside=True, reason="it was bar 8")

@@ -31,6 +31,7 @@ _OFFCUT = {
     Kind.COUNT: "seen, as long as is written",
     Kind.MEASURE: "measured anew",
     Kind.CORRECT: "written anew",
+    Kind.WITHDRAW: "report taken back",
 }
 _BARS = {
     Kind.RECEIVE: "came in",
@@ -41,6 +42,7 @@ _BARS = {
     Kind.RESTORE: "put back",
     Kind.SCRAP: "scrapped",
     Kind.LOSE: "not found",
+    Kind.WITHDRAW: "put back, report taken back",
 }
 
 

@@ -112,7 +112,12 @@ def worth_as_new(
 
 def state_words(state: State) -> str:
     """Say how an offcut stands, as a storekeeper would."""
-    return {State.QUARANTINED: "set aside", State.CUT: "cut up"}.get(state, state.value)
+    said = {
+        State.QUARANTINED: "set aside",
+        State.CUT: "cut up",
+        State.WITHDRAWN: "not there: report taken back",
+    }
+    return said.get(state, state.value)
 
 
 def _said(row: PlanRow) -> tuple[str, int, str, str]:
