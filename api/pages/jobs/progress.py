@@ -10,7 +10,7 @@ from api.plans.states import BarState
 from nesting.domain.pieces import Piece
 from nesting.domain.plan import Plan
 from nesting.domain.runs import NO_PLACE, Place
-from nesting.reports.whereabouts import pieces_by_id, spots
+from nesting.reports.whereabouts import bars_in_order, pieces_by_id, spots
 
 UnitKey = tuple[str, str, str]
 
@@ -60,7 +60,14 @@ class Batch:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceNow:
-    """One piece of a unit: where it stands, in which plan, on which bar (0 for none), and why not."""
+    """
+    One piece of a unit: where it stands, in which plan, on which bar (0 for none), and why not.
+
+    Parameters
+    ----------
+    turn
+        Place of the bar in the order in which the plan's bars are cut; after a report not its number's.
+    """
 
     fate: Fate
     plan: str
@@ -70,6 +77,7 @@ class PieceNow:
     run: str
     place: Place
     length: int
+    turn: int = 0
     why: str = ""
 
 
@@ -102,7 +110,7 @@ class UnitNow:
         if self.missing:
             return None
         waiting = [one for one in self.pieces if one.fate is not Fate.CUT] or self.pieces
-        return max(waiting, key=lambda one: (one.number, one.bar), default=None)
+        return max(waiting, key=lambda one: (one.number, one.turn), default=None)
 
 
 def units_of(job: str, batches: Iterable[Batch]) -> tuple[UnitNow, ...]:
@@ -127,12 +135,13 @@ def units_of(job: str, batches: Iterable[Batch]) -> tuple[UnitNow, ...]:
 
 def _pieces(job: str, batch: Batch) -> Iterator[PieceNow]:
     known, placed = pieces_by_id(batch.plan), spots(batch.plan)
+    turn = {bar.number: at for at, (_, bar) in enumerate(bars_in_order(batch.plan))}
     for piece in known.values():
         if piece.job == job and piece.id in placed:
             number = placed[piece.id].bar.number
             fate = _fate(piece.id, batch, number)
             if fate is Fate.CUT or not batch.closed:
-                yield _now(batch, piece, fate, number)
+                yield _now(batch, piece, fate, number, turn[number])
     if batch.closed:
         return
     places = _places(batch.plan)
@@ -172,7 +181,7 @@ def _why(bar: BarNow | None) -> str:
     }.get(bar.state, "")
 
 
-def _now(batch: Batch, piece: Piece, fate: Fate, bar: int) -> PieceNow:
+def _now(batch: Batch, piece: Piece, fate: Fate, bar: int, turn: int) -> PieceNow:
     return PieceNow(
         fate=fate,
         plan=batch.id,
@@ -182,6 +191,7 @@ def _now(batch: Batch, piece: Piece, fate: Fate, bar: int) -> PieceNow:
         run=piece.run,
         place=piece.place,
         length=piece.length,
+        turn=turn,
         why=_why(batch.bars.get(bar)) if fate is Fate.AGAIN else "",
     )
 

@@ -87,6 +87,15 @@ def test_units_come_floor_by_floor_as_numbers(plan: Plan) -> None:
     ]
 
 
+def test_a_unit_waits_for_the_bar_that_is_last_in_turn() -> None:
+    """After a report bar 2 may be cut before bar 1: after bar 2 a piece would still be missing."""
+    made = plan_request(request(("A", "101", 1800), ("B", "101", 1700)), Limits(seconds=10, processes=1))
+    groups = tuple(replace(group, bars=tuple(reversed(group.bars))) for group in made.groups)
+    last = by_unit(batch(replace(made, groups=groups)))["101"].last
+    assert last is not None
+    assert last.bar == 1
+
+
 def test_a_unit_is_complete_when_its_last_bar_is_cut(plan: Plan) -> None:
     """The other one still waits for its own bar."""
     first, second = bar_of(plan, "A"), bar_of(plan, "B")
