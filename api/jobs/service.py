@@ -19,6 +19,7 @@ from api.plans.service import PlanOptions, submit
 from api.plans.states import PlanState
 from api.settings import Settings
 from api.store.models import JobLineRow, JobPlanRow, JobRow, PlanRow
+from api.web.holders import plan_holders
 from api.web.lengths import length_read, moment, money_read
 from api.web.problems import Problem, not_found
 from nesting.domain.request import Request
@@ -70,9 +71,13 @@ def _keep_line(
         outcome.same += 1
         return
     if row.plan_id is not None and not _given_up(session, row.plan_id):
-        detail = f"Line {line['id']} of job {line['job']} is in plan {row.plan_id}"
-        detail += "; withdraw that first, or plan it again if something of it was cut."
-        raise Problem(409, "line-planned", detail)
+        holder = plan_holders(session, [row.plan_id])[row.plan_id]
+        said = f"Line {line['id']} of job {line['job']}"
+        detail = (
+            f"{said} is in {holder.words}; withdraw that first, or plan it again if something of it was cut."
+        )
+        who = {"thing": said, "state": "planned", "plan": row.plan_id, "holder": holder.by}
+        raise Problem(409, "line-planned", detail, conflicts=[who])
     row.kind, row.document = kind, document
     outcome.replaced += 1
 

@@ -23,6 +23,7 @@ from api.stock.service import Material, change, find_shelf, lock_shelves, new_sh
 from api.stock.terms import keep_terms
 from api.store.documents import DocumentKind, get_document
 from api.store.models import BarRow, HoldRow, OffcutRow, PlanRow
+from api.web.holders import plan_holders
 from api.web.problems import Problem
 from nesting.domain.plan import GroupPlan, Plan, PlannedBar
 from nesting.domain.stock import StockLine
@@ -54,13 +55,17 @@ def release(session: Session, plan_id: str, caller: Caller, now: int) -> PlanRow
     conflicts = _reserve_offcuts(session, plan, plan_id, caller, now)
     shelf_of, short = _reserve_bars(session, plan, plan_id, caller, now)
     if conflicts or short:
-        holders = _named(session, [*conflicts, *short])
-        first = holders[0]
-        detail = f"{len(holders)} thing(s) the plan needs are not there; {first['thing']} is {first['state']}"
-        detail += f" by plan {first['plan']}." if first["plan"] else "."
-        if any(one["state"] == NOT_HERE for one in holders):
+        missing = [*conflicts, *short]
+        holders = plan_holders(session, {one["plan"] for one in missing})
+        first = missing[0]
+        detail = f"{len(missing)} thing(s) the plan needs are not there; {first['thing']} is {first['state']}"
+        detail += f" by {holders[first['plan']].words}." if first["plan"] in holders else "."
+        if any(one["state"] == NOT_HERE for one in missing):
             detail += " What is not on this rack came with the list: put it there, then release."
-        raise Problem(409, "stock-conflict", detail, conflicts=holders)
+        named = [
+            {**one, "holder": holders[one["plan"]].by if one["plan"] in holders else ""} for one in missing
+        ]
+        raise Problem(409, "stock-conflict", detail, conflicts=named)
     _add_bars(session, row, plan, shelf_of)
     row.state, row.released_by, row.released_at = PlanState.RELEASED.value, caller.label, now
     row.version += 1
@@ -195,14 +200,6 @@ def _material(line: StockLine) -> Material:
 
 def _conflict(thing: str, state: str, plan: str = "") -> Conflict:
     return {"thing": thing, "state": state, "plan": plan}
-
-
-def _named(session: Session, conflicts: list[Conflict]) -> list[Conflict]:
-    """Say who released the plans that have what was asked for."""
-    plans = {conflict["plan"] for conflict in conflicts if conflict["plan"]}
-    rows = session.execute(select(PlanRow.id, PlanRow.released_by).where(PlanRow.id.in_(plans)))
-    holders = {identity: by or "" for identity, by in rows}
-    return [{**conflict, "holder": holders.get(conflict["plan"], "")} for conflict in conflicts]
 
 
 def free_everything(session: Session, plan_id: str, caller: Caller, now: int) -> None:

@@ -22,6 +22,7 @@ from sqlalchemy.exc import TimeoutError as PoolTimeout
 from starlette.exceptions import HTTPException
 
 from api.processes.record import finding_record
+from api.web.holders import conflict_words
 from api.web.wording import HTTP, worded
 from nesting.errors import Finding, InputRefused
 from nesting.stockroom.cutting import ReportNotPossible
@@ -143,8 +144,11 @@ def install(app: FastAPI) -> None:
         return _input_refused(why.findings)
 
     @app.exception_handler(StockConflict)
-    def conflict(_: Request, why: StockConflict) -> JSONResponse:
-        return Problem(409, "stock-conflict", str(why)).response()
+    def conflict(request: Request, why: StockConflict) -> JSONResponse:
+        with request.app.state.service.store.read() as session:
+            detail, by = conflict_words(session, why)
+        who = {"thing": why.thing, "state": why.state, "plan": why.plan, "holder": by}
+        return Problem(409, "stock-conflict", detail, conflicts=[who]).response()
 
     @app.exception_handler(ReportNotPossible)
     def not_possible(_: Request, why: ReportNotPossible) -> JSONResponse:

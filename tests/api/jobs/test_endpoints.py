@@ -74,6 +74,9 @@ def test_a_line_in_a_plan_does_not_change_under_it(either: Running) -> None:
     body = pieces_request({610: 5}, bars=(), job="OY")
     refused = either.client.post("/v1/jobs", content=body, headers=JSON)
     assert problem(refused, 409) == "line-planned"
+    (held,) = refused.json()["conflicts"]
+    number = either.plan(held["plan"])["number"]
+    assert f"is in plan P{number};" in refused.json()["detail"]
     either.client.post(f"/v1/plans/{plan}/withdraw")
     assert collect(either, "OY", {610: 5})["replaced"] == 1
 

@@ -1,8 +1,9 @@
 """The rack over HTTP: measured, corrected with a reason, never overwritten unseen."""
 
+from tests.api.plans.test_life import release
 from tests.api.problems import problem
-from tests.api.service import FAMILY, Running
-from tests.api.shelving import act, add_offcut, balance, offcut
+from tests.api.service import FAMILY, Running, pieces_request
+from tests.api.shelving import act, add_offcut, add_shelf, balance, offcut
 
 
 def test_an_offcut_comes_on_the_rack_with_all_that_is_known_of_it(either: Running) -> None:
@@ -76,6 +77,22 @@ def test_counting_the_rack(service: Running) -> None:
     )
     kinds = [event["kind"] for event in service.client.get("/v1/events?thing=FL-1").json()]
     assert kinds == ["receive", "count", "measure"]
+
+
+def test_who_has_an_offcut_is_told_by_the_number_of_its_plan(service: Running) -> None:
+    """People know a plan as P1; the id that programs need stands beside it."""
+    add_shelf(service, 2500, on_hand=1)
+    add_offcut(service, "FL-1", 1300)
+    plan = service.proposed(pieces_request({610: 6}, bars=()))
+    release(service, plan)
+    refused = act(service, "/v1/offcuts/FL-1/scrap", {"reason": "bent"})
+    assert problem(refused, 409) == "stock-conflict"
+    number = service.plan(plan)["number"]
+    assert f"FL-1 is reserved by plan P{number}" in refused.json()["detail"]
+    assert plan not in refused.json()["detail"]
+    assert refused.json()["conflicts"] == [
+        {"thing": "FL-1", "state": "reserved", "plan": plan, "holder": "this machine"}
+    ]
 
 
 def test_quarantine_restore_lose_and_find(service: Running) -> None:

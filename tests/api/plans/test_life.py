@@ -70,7 +70,9 @@ def test_a_conflict_names_who_has_it(either: Running) -> None:
     assert refused.json()["conflicts"] == [
         {"thing": "FL-1", "state": "reserved", "plan": first, "holder": "this machine"}
     ]
-    assert first in refused.json()["detail"]
+    number = either.plan(first)["number"]
+    detail = f"1 thing(s) the plan needs are not there; FL-1 is reserved by plan P{number}."
+    assert refused.json()["detail"] == detail
     assert either.plan(second)["state"] == "proposed"
     assert shelf(either, shelf_id)["holds"] == [{"plan": first, "bars": 1}]
 
