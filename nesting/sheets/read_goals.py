@@ -23,6 +23,10 @@ _URGENT = {
     **dict.fromkeys(("normal", "medium", "standard", "no", "none"), 0),
     "low": -1,
 }
+_MONTHS = 12
+_DAY_AND_MONTH = re.compile(
+    r"(?P<first>[0-9]{1,2})(?P<stroke>[./-])(?P<second>[0-9]{1,2})(?P=stroke)(?P<year>[0-9]{4})"
+)
 _PRIORITY = re.compile(r"[-−]?[0-9]{1,3}")
 
 
@@ -70,12 +74,24 @@ def priority_of(cell: Cell, where: Where, findings: Findings) -> int:
     return found or 0
 
 
+def _in_one_order_only(text: str) -> str:
+    """Give a day such as 18.12.2026 in ISO 8601; empty where day and month could change places."""
+    found = _DAY_AND_MONTH.fullmatch(text)
+    if found is None:
+        return ""
+    first, second = int(found["first"]), int(found["second"])
+    if first != second and max(first, second) <= _MONTHS:
+        return ""
+    day, month = (first, second) if second <= _MONTHS else (second, first)
+    return f"{found['year']}-{month:02}-{day:02}"
+
+
 def due_of(cell: Cell, where: Where, findings: Findings) -> str:
     """Give the day a line is wanted by, ISO 8601; empty when blank or not understood."""
     if not cell.filled:
         return ""
     try:
-        return day_of(cell.text[:10]).isoformat()
+        return day_of(_in_one_order_only(cell.text) or cell.text[:10]).isoformat()
     except ProblemError:
         findings.warning(
             "date-not-understood",

@@ -90,12 +90,18 @@ def test_priorities(text: str, priority: int, codes: list[str]) -> None:
         ("", "", []),
         ("2027-03-31", "2027-03-31", []),
         ("2027-03-31 00:00:00", "2027-03-31", []),
+        ("18.12.2026", "2026-12-18", []),
+        ("12/18/2026", "2026-12-18", []),
+        ("3.3.2027", "2027-03-03", []),
         ("3/4/2027", "", ["date-not-understood"]),
+        ("04.12.2026", "", ["date-not-understood"]),
+        ("18.13.2026", "", ["date-not-understood"]),
+        ("18.12.26", "", ["date-not-understood"]),
         ("2027-02-30", "", ["date-not-understood"]),
     ],
 )
 def test_days(text: str, due: str, codes: list[str]) -> None:
-    """3/4 is March or April: only a plain day is read, nothing is guessed."""
+    """3/4 is March or April: only a day that means one thing is read, nothing is guessed."""
     findings = Findings()
     assert due_of(cell(text), HERE, findings) == due
     assert [finding.code for finding in findings.all] == codes
