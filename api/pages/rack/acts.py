@@ -63,7 +63,7 @@ def add_offcut(session: Session, answers: Answers, by: str, now: int) -> str | N
     family = answers.word("family", "Say of which family the channel is.")
     length = answers.length("length", "Measure it; a length is needed.")
     words = {name: answers.word(name) for name in ("finish", "lot", "place", "reason")}
-    value = answers.money("value")
+    value, born = answers.money("value"), answers.day("born")
     if answers.errors or length is None:
         return None
     offcut = Offcut(
@@ -77,11 +77,12 @@ def add_offcut(session: Session, answers: Answers, by: str, now: int) -> str | N
         lot=words["lot"],
         place=words["place"],
         value=value,
+        born=born,
     )
     try:
         receive(session, offcut, words["reason"], by, now)
     except Problem as why:
-        answers.errors["tag"] = why.detail
+        answers.errors["born" if why.name == "born-later" else "tag"] = why.detail
         return None
     return tag
 

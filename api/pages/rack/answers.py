@@ -10,8 +10,10 @@ from pydantic import TypeAdapter, ValidationError
 
 from api.web.inputs import Word
 from api.web.lengths import read_measure
-from nesting.errors import LengthNotUnderstood, MoneyNotUnderstood
-from nesting.money import Money, read_money
+from nesting.domain.dates import day_of
+from nesting.errors import LengthNotUnderstood, MoneyNotUnderstood, ProblemError
+from nesting.money import Money
+from nesting.sheets.read_price import PriceAmbiguous, read_price
 from nesting.units import Length, Unit
 
 Chosen = TypeVar("Chosen", bound=StrEnum)
@@ -75,10 +77,26 @@ class Answers:
         if not typed:
             return None
         try:
-            return read_money(typed)
-        except MoneyNotUnderstood as why:
-            self.errors[name] = f"{typed!r} is no amount; {why.expected} is accepted."
+            price = read_price(typed)
+        except PriceAmbiguous as why:
+            self.errors[name] = f"{typed!r} could be {why.expected}."
             return None
+        except MoneyNotUnderstood:
+            self.errors[name] = f"{typed!r} is no amount; a number such as 14.00 or 18,60 is accepted."
+            return None
+        if price.currencies:
+            self.errors[name] = "Leave the currency out; it is the one the shop reckons in."
+            return None
+        return price.amount
+
+    def day(self, name: str) -> str:
+        """Give a day, ISO 8601; empty where the field is empty or not understood."""
+        typed = self.text(name)
+        try:
+            return day_of(typed).isoformat() if typed else ""
+        except ProblemError as why:
+            self.errors[name] = str(why)
+            return ""
 
     def whole(self, name: str, needed: str, *, least: int = 0) -> int:
         """Give a whole number of bars; ``least`` where it is not understood."""

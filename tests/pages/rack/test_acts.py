@@ -45,6 +45,16 @@ def test_an_offcut_is_added_in_the_unit_of_the_form(site: Site) -> None:
     assert offcut(site, "FL-901")["length"]["nm"] == 1_203_325_000
 
 
+def test_an_offcut_brings_its_age_and_a_price_as_people_write_it(site: Site) -> None:
+    """What lay elsewhere for years is older than today's tails; a day to come is told beside its field."""
+    assert add(site, born="2024-03-02", value="14,90") == ("FL-900", {})
+    made = offcut(site, "FL-900")
+    assert (made["born_at"][:10], made["value"]) == ("2024-03-02", "14.90")
+    assert add(site, tag="FL-901", born="2999-01-01")[1].keys() == {"born"}
+    assert add(site, tag="FL-901", born="in May")[1].keys() == {"born"}
+    assert add(site, tag="FL-901")[0] == "FL-901"
+
+
 def test_every_mistake_is_told_at_once_and_nothing_is_added(site: Site) -> None:
     """One round for all of them, each beside its own field."""
     tag, errors = add(site, tag="no blanks", family="", length="1,203", value="cheap")

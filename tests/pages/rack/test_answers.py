@@ -50,9 +50,11 @@ def test_words_are_plain_and_short() -> None:
 
 
 def test_money_and_whole_numbers() -> None:
-    """Four decimals at most; bars are counted, not measured."""
+    """As in a list: with a decimal comma too, four decimals at most; bars are counted, not measured."""
     assert read("3.50").money("field") == 35_000
-    for typed in ("-1", "1,50", "3.00001"):
+    assert read("14,90").money("field") == 149_000
+    assert read("1.250,00").money("field") == 12_500_000
+    for typed in ("-1", "1,500", "3.00001", "3.50 EUR"):
         answers = read(typed)
         assert answers.money("field") is None
         assert "field" in answers.errors
