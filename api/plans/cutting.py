@@ -19,10 +19,13 @@ from api.plans.release import free_everything
 from api.plans.service import get_plan
 from api.plans.states import BarState, PlanState
 from api.stock.service import change, get_shelf
+from api.store.documents import DocumentKind, get_document
 from api.store.models import BarRow, OffcutRow, PlanRow
 from api.web.problems import Problem, not_found
 from nesting.domain.mitre import SQUARE
 from nesting.domain.stock import EndState, Offcut
+from nesting.exchange import read_plan
+from nesting.reports.whereabouts import bars_in_order
 from nesting.stockroom import rack, shelves
 from nesting.stockroom.cutting import (
     CutReport,
@@ -137,6 +140,21 @@ def get_bar(session: Session, plan_id: str, number: int) -> BarRow:
     if row is None:
         raise not_found(f"bar {number} of plan {plan_id}; a plan has bars once it is released")
     return row
+
+
+def bars_in_turn(session: Session, plan: PlanRow) -> list[int]:
+    """
+    Give the numbers of a released plan's bars in the order in which they are cut.
+
+    A first plan numbers its bars so; one that goes on from another keeps numbers and may change the order.
+    """
+    query = select(BarRow.number).where(BarRow.plan_id == plan.id).order_by(BarRow.number)
+    numbers = list(session.scalars(query))
+    document = get_document(session, plan.id, DocumentKind.RESULT) if numbers and plan.parent else None
+    if document is None:
+        return numbers
+    turn = [bar.number for _, bar in bars_in_order(read_plan(document))]
+    return [number for number in turn if number in set(numbers)]
 
 
 def finish_if_done(session: Session, plan: PlanRow, caller: Caller, now: int) -> None:

@@ -14,7 +14,7 @@ from api.access.keys import Caller
 from api.deps import Planner, Reader, Running, Service, ShopHand, UnitAsked
 from api.plans.anew import NEVER_AT_THE_SAW, plan_anew
 from api.plans.bar_schemas import BarRead, BarReport
-from api.plans.cutting import get_bar
+from api.plans.cutting import bars_in_turn, get_bar
 from api.plans.documentation import WITHDRAWAL_EXAMPLES, WITHDRAWAL_REPLIES
 from api.plans.endpoints import PlanId, Priority, Seconds, Seed
 from api.plans.release import release
@@ -132,15 +132,21 @@ def list_bars(
     after: Annotated[int | None, Query(ge=0, le=2**31 - 1, description="Cursor from the Link.")] = None,
     limit: PageSize = 100,
 ) -> list[BarRead]:
-    """List the bars of a released plan in cutting order."""
-    query = select(BarRow).where(BarRow.plan_id == plan_id).order_by(BarRow.number).limit(limit + 1)
+    """
+    List the bars of a released plan in cutting order.
+
+    A plan that goes on from another one keeps its bars' numbers, and may cut them in another order.
+    """
+    query = select(BarRow).where(BarRow.plan_id == plan_id)
     if state:
         query = query.where(BarRow.state.in_([one.value for one in state]))
-    if after is not None:
-        query = query.where(BarRow.number > after)
     with service.store.read() as session:
-        get_plan(session, plan_id)
-        rows = session.scalars(query).all()
+        turn = bars_in_turn(session, get_plan(session, plan_id))
+        behind = turn[turn.index(after) + 1 :] if after in turn else turn
+        wanted = set(session.scalars(query.with_only_columns(BarRow.number)))
+        numbers = [number for number in behind if number in wanted][: limit + 1]
+        found = {row.number: row for row in session.scalars(query.where(BarRow.number.in_(numbers)))}
+        rows = [found[number] for number in numbers if number in found]
     last = str(rows[limit - 1].number) if len(rows) > limit else None
     return [BarRead.of(row, unit) for row in one_page(rows, limit, last, request, response)]
 

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import Any
 
+from sqlalchemy import delete
+
+from api.store.documents import DocumentKind, put_document
+from api.store.models import DocumentRow
 from benchmarks.service.invariants import broken
 from nesting.domain.made import BarState
 from nesting.domain.plan import Plan
-from nesting.exchange import read_plan
+from nesting.exchange import read_plan, write_plan
 from nesting.verify import violations
 from tests.api.plans.test_life import release, report
 from tests.api.problems import problem
@@ -447,3 +452,30 @@ def test_a_proposed_follower_planned_anew_cuts_nothing_twice(either: Running) ->
     assert (third["summary"]["pieces"], third["summary"]["pieces_done"]) == (4, 3)
     release(either, third["id"])
     assert offcut(either, "FL-1")["plan"] == other
+
+
+def test_bars_are_listed_as_they_are_cut_not_by_their_numbers(service: Running) -> None:
+    """A plan after a report may cut its open bars in another order: 3 before 2, page by page too."""
+    add_shelf(service, 2500)
+    plan = service.proposed(pieces_request({610: 8}, bars=()))
+    release(service, plan)
+    report(service, plan, 1, spoiled=[cuts(service, plan, 1)[2]])
+    made = again(service, plan)["id"]
+    with service.store.write() as session:
+        found = result(service, made)
+        groups = tuple(replace(one, bars=(one.bars[0], *one.bars[:0:-1])) for one in found.groups)
+        session.execute(
+            delete(DocumentRow).where(
+                DocumentRow.plan_id == made, DocumentRow.kind == DocumentKind.RESULT.value
+            )
+        )
+        put_document(session, made, DocumentKind.RESULT, write_plan(replace(found, groups=groups)))
+    release(service, made)
+    path = f"/v1/plans/{made}/bars"
+    assert [bar["number"] for bar in service.client.get(path).json()] == [1, 3, 2]
+    first = service.client.get(path, params={"limit": 2})
+    assert [bar["number"] for bar in first.json()] == [1, 3]
+    rest = service.client.get(first.links["next"]["url"])
+    assert ([bar["number"] for bar in rest.json()], "Link" in rest.headers) == ([2], False)
+    still_open = service.client.get(path, params={"state": "open", "limit": 1})
+    assert [bar["number"] for bar in still_open.json()] == [3]
