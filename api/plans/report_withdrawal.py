@@ -106,6 +106,8 @@ def last_withdrawal(session: Session, plan_id: str, number: int) -> LedgerRow | 
 
 def may_be_withdrawn(session: Session, row: BarRow) -> bool:
     """Whether a report can be taken back as plan and bar stand; what was born may still forbid it."""
+    if BarState(row.state) not in _REPORTED:
+        return False
     try:
         _require_reported(session, get_plan(session, row.plan_id), row, from_json(row.record))
     except Problem:

@@ -98,8 +98,9 @@ def do(shop: Shop, act: str, number: int, length: Length, plan: str) -> None:
         which = shelves.next_taken(shop.shelf, plan)
         shop.keep_shelf(shelves.take_bar(shop.shelf, plan))
         shop.cut = (plan, which, cut(shop, "shelf", BAR, number, length, offcut=False))
-    elif act == "take back" and shop.cut:
-        take_back(shop, *shop.cut)
+    elif act == "take back":
+        if shop.cut:
+            take_back(shop, *shop.cut)
     elif one is not None:
         do_offcut(shop, act, one, number, length, plan)
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated
 
 from fastapi import APIRouter, Form, Path, Query, Request, Response
 from fastapi.responses import JSONResponse, RedirectResponse
+from pydantic import ValidationError
 from sqlalchemy.orm import Session
 
 from api.deps import Running, ShopHand
 from api.pages.assets import assets
-from api.pages.saw.form import MOST_DIGITS, Shown, Typed, read_form
+from api.pages.saw.form import MOST_DIGITS, Shown, Typed, Withdrawal, read_form
 from api.pages.saw.outcome import STATE_WORDS
 from api.pages.saw.overview import overview
 from api.pages.saw.reading import AtSaw, plan_at_saw, read_sheets
@@ -19,9 +21,11 @@ from api.pages.saw.tail import DOUBTS, tail_of
 from api.pages.visit import Visit, Visited
 from api.plans.cutting import Outcome
 from api.plans.endpoints import PlanId
+from api.plans.report_withdrawal import withdraw_report_once
 from api.plans.reporting import report_once
 from api.plans.states import BarState
 from api.store.ids import new_id
+from api.web.inputs import WithReason
 from api.web.problems import Problem, not_found
 from nesting.stockroom.cutting import ReportNotPossible
 from nesting.stockroom.states import StockConflict
@@ -60,6 +64,7 @@ def open_sheets(plan_id: PlanId, visit: Visited) -> Response:
         at=at,
         sheets=sheets,
         shown=Shown(),
+        back_asked=Withdrawal(),
         doubts=DOUBTS,
         fresh_key=new_id,
         lengths=at.lengths,
@@ -141,6 +146,40 @@ def report(
     return RedirectResponse(f"/plans/{plan_id}/saw/{number}", 303)
 
 
+@router.post("/plans/{plan_id}/saw/{number}/withdraw")
+def withdraw_report(
+    plan_id: PlanId,
+    number: Number,
+    visit: Visited,
+    service: Running,
+    caller: ShopHand,
+    key: Annotated[str, Form(max_length=200)] = "",
+    reason: Text = "",
+) -> Response:
+    """Take back what was reported of a bar by mistake, and show the bar open again."""
+    asked = Withdrawal(key=key, reason=reason)
+    try:
+        why = WithReason(reason=reason.strip()).reason
+    except ValidationError:
+        asked = replace(asked, fault="Say why, in a few words: whoever looks into the books finds it.")
+        return _not_withdrawn(visit, plan_id, number, asked, 422)
+    try:
+        with service.store.write() as session:
+            now = service.store.now(session)
+            withdraw_report_once(session, plan_id, number, why, key or None, caller, now)
+    except Problem as refused:
+        if refused.status not in (409, 422):
+            raise
+        return _not_withdrawn(visit, plan_id, number, replace(asked, refusal=str(refused)), refused.status)
+    return RedirectResponse(f"/plans/{plan_id}/saw/{number}", 303)
+
+
+def _not_withdrawn(visit: Visit, plan_id: str, number: int, asked: Withdrawal, status: int) -> Response:
+    with visit.service.store.read() as session:
+        at, sheet = _read(visit, session, plan_id, number)
+    return _bar_page(visit, at, sheet, 0, status, back=asked)
+
+
 def _read(visit: Visit, session: Session, plan_id: str, number: int) -> tuple[AtSaw, Sheet]:
     at = plan_at_saw(visit, session, plan_id)
     if number not in at.states:
@@ -163,7 +202,13 @@ def _step(typed: Typed, sheet: Sheet) -> int:
 
 
 def _bar_page(
-    visit: Visit, at: AtSaw, sheet: Sheet, step: int, status: int = 200, shown: Shown | None = None
+    visit: Visit,
+    at: AtSaw,
+    sheet: Sheet,
+    step: int,
+    status: int = 200,
+    shown: Shown | None = None,
+    back: Withdrawal | None = None,
 ) -> Response:
     first = 0 if sheet.trim else 1
     return visit.page(
@@ -174,6 +219,7 @@ def _bar_page(
         step=min(max(step, first), sheet.last + 1),
         next=at.next_open(sheet.number),
         shown=shown or Shown(),
+        back_asked=back or Withdrawal(),
         doubts=DOUBTS,
         fresh_key=new_id,
         lengths=at.lengths,

@@ -85,6 +85,27 @@ class Shown:
         return self if self.typed.outcome == outcome else Shown()
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Withdrawal:
+    """
+    The form that takes a report back, as a page shows it: closed and empty, or with why it was not taken.
+
+    Parameters
+    ----------
+    key
+        Idempotency key it was sent under.
+    fault
+        What is wrong with the reason.
+    refusal
+        What stands in the way.
+    """
+
+    key: str = ""
+    reason: str = ""
+    fault: str = ""
+    refusal: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class Read:
     """
@@ -125,7 +146,7 @@ def read_form(typed: Typed, tail: Tail) -> Read:
     if damaged and not (typed.made.isdecimal() and len(typed.made) <= MOST_DIGITS):
         faults["made"] = "Say how many cuts were made before; when all are, go to the tail."
     if typed.outcome in (Outcome.DEFECT, Outcome.MISSING) and not typed.final:
-        faults["final"] = "Tick this too: what is sent cannot be taken back."
+        faults["final"] = "Tick this too: the bar is given up by it."
     if cut:
         try:
             miscuts = list(_miscuts(typed))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from api.pages.saw.strokes import Said, said_of
 from api.plans.cutting import Outcome
 from api.plans.states import BarState
-from api.store.models import BarRow, OffcutRow
+from api.store.models import BarRow, LedgerRow, OffcutRow
 from nesting.reports.lengths import BothUnits
 
 STATE_WORDS = {
@@ -28,6 +28,15 @@ class Born:
     place: str
 
 
+@dataclass(frozen=True, slots=True)
+class TakenBack:
+    """A report on a bar that was taken back: why, by whom, and when in microseconds since 1970 UTC."""
+
+    reason: str
+    by: str
+    at: int
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
     """
@@ -45,6 +54,10 @@ class Result:
         Cuts made before the bar was given up for a defect; None when it was not.
     by, at
         Who reported it, and when: microseconds since 1970 UTC.
+    may_go_back
+        Whether the report can be taken back as plan and bar stand.
+    taken_back
+        The last report on it that was taken back; None when none was.
     """
 
     state: BarState
@@ -57,6 +70,8 @@ class Result:
     note: str = ""
     by: str = ""
     at: int | None = None
+    may_go_back: bool = False
+    taken_back: TakenBack | None = None
 
     @property
     def open(self) -> bool:
@@ -74,7 +89,14 @@ def given_up_words(made: int, left: int) -> str:
     return f"{made} of {made + left} cuts made, then set aside: defect" if made else "set aside: defect"
 
 
-def result_of_bar(row: BarRow, born: OffcutRow | None, lengths: BothUnits) -> Result:
+def result_of_bar(
+    row: BarRow,
+    born: OffcutRow | None,
+    lengths: BothUnits,
+    *,
+    may_go_back: bool = False,
+    withdrawn: LedgerRow | None = None,
+) -> Result:
     """
     Give what became of a bar.
 
@@ -82,6 +104,10 @@ def result_of_bar(row: BarRow, born: OffcutRow | None, lengths: BothUnits) -> Re
     ----------
     born
         The offcut its tail became, as it was when it was put on the rack.
+    may_go_back
+        Whether the report can be taken back.
+    withdrawn
+        The entry under which a report on it was last taken back.
     """
     state, said = BarState(row.state), row.report or {}
     given_up = state is BarState.CUT and said.get("outcome") == Outcome.DEFECT
@@ -97,4 +123,6 @@ def result_of_bar(row: BarRow, born: OffcutRow | None, lengths: BothUnits) -> Re
         note=str(said.get("note", "")),
         by=row.reported_by or "",
         at=row.reported_at,
+        may_go_back=may_go_back,
+        taken_back=TakenBack(withdrawn.reason, withdrawn.by, withdrawn.at) if withdrawn else None,
     )

@@ -58,6 +58,12 @@ export class Outbox {
     return entry;
   }
 
+  /** Let go of a report on a bar whose report was taken back, however far it has come: it is not sent again. */
+  forget(plan, bar) {
+    this.storage.removeItem(nameOf({ plan, bar }));
+    this.told({ state: this.state });
+  }
+
   /** Send what waits, one tab and one report at a time; true when nothing waits any more. */
   async flush() {
     this.busy ??= alone(() => this.#sendAll()).finally(() => { this.busy = null; });

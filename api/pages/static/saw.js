@@ -10,6 +10,7 @@ import { reportOf } from "./saw-report.js";
 
 const RETRY_FIRST = 3_000;
 const RETRY_LAST = 30_000;
+const TAKEN_BACK = "saw taken back";
 
 const plan = document.body.dataset.plan;
 const here = `/plans/${plan}/saw`;
@@ -183,7 +184,9 @@ document.addEventListener("click", (event) => {
 document.addEventListener("submit", (event) => {
   const bar = event.target.closest("main > article.bench");
   if (!bar) return;
-  if (event.target.matches("form.onward")) {
+  // What this tablet keeps of the bar goes when the service has taken the report back, not before.
+  if (event.target.matches("form.withdrawal")) sessionStorage.setItem(TAKEN_BACK, `${plan} ${numberOf(bar)}`);
+  else if (event.target.matches("form.onward")) {
     event.preventDefault();
     setStep(bar, Number(event.submitter.value), localStorage);
     point(bar, byKeys);
@@ -215,10 +218,20 @@ function unfold() {
   else document.querySelector("#content").append("This bar is not among those that were to cut. All bars are above.");
 }
 
+/** Of a bar that is open again after its report was taken back, neither report nor step is kept. */
+function forgetTakenBack(bar) {
+  const asked = sessionStorage.getItem(TAKEN_BACK);
+  sessionStorage.removeItem(TAKEN_BACK);
+  if (asked !== `${plan} ${numberOf(bar)}` || bar.dataset.open !== "yes") return;
+  outbox.forget(plan, numberOf(bar));
+  forgetStep(bar, localStorage);
+}
+
 async function begin() {
   unfold();
   const bar = shownBar();
   if (bar) {
+    if (outbox.works) forgetTakenBack(bar);
     carried.set(numberOf(bar), bar);
     ready(bar, !document.querySelector("[role=alert]"));
   }

@@ -166,7 +166,7 @@ def test_a_bar_damaged_after_a_cut_keeps_what_was_made(saw: Bench) -> None:
 
 
 def test_giving_a_bar_up_is_asked_back_where_it_was_typed(saw: Bench) -> None:
-    """It cannot be taken back: nothing is sent by one tap, and what was typed is still there."""
+    """It is a grave step: nothing is sent by one tap, and what was typed is still there."""
     asked = send(saw, 3, outcome="defect", made="2", rest="9oo", note="scratch")
     assert asked.status_code == 422
     assert '<details class="trouble" open>' in asked.text
@@ -250,3 +250,47 @@ def test_the_worker_may_stand_in_for_all_plans(saw: Bench) -> None:
         "text/javascript",
         "no-cache",
     )
+
+
+def take_back(saw: Bench, bar: int, **fields: str) -> Response:
+    """Send the form that takes a report back."""
+    return saw.site.client.post(f"{saw.path(bar)}/withdraw", data=fields, headers=HTML)
+
+
+def test_a_report_by_mistake_is_taken_back_and_the_bar_says_so(saw: Bench) -> None:
+    """A tail of 1879 typed as 1789: to cut again, with who took it back and why; its tag stays its own."""
+    assert "reported by mistake" not in get(saw, saw.path(2))
+    send(saw, 2, outcome="cut", tail="1789", unit="mm", sure="1")
+    page = get(saw, saw.path(2))
+    assert ("That was reported by mistake" in page, "leave its tag on it" in page) == (True, True)
+    sent = take_back(saw, 2, reason="tail is 1879", key="b1")
+    assert (sent.status_code, sent.headers["location"]) == (303, saw.path(2))
+    assert take_back(saw, 2, reason="tail is 1879", key="b1").status_code == 303
+    page = get(saw, saw.path(2))
+    assert ('data-open="yes"' in page, "OPEN AGAIN" in page, "“tail is 1879”" in page) == (True, True, True)
+    assert 'data-number="2" data-state="open"' in get(saw, saw.path())
+    send(saw, 2, outcome="cut", tail="1879", unit="mm")
+    assert saw.bar(2)["born"] == "P1-2"
+
+
+def test_taking_back_needs_a_reason(saw: Bench) -> None:
+    """Said beside its field; nothing is done."""
+    send(saw, 2, outcome="cut")
+    for reason in ("", "   "):
+        answer = take_back(saw, 2, reason=reason)
+        assert (answer.status_code, "Say why, in a few words" in answer.text) == (422, True)
+        assert 'id="reason-2-fault"' in answer.text
+    assert saw.state(2) == "cut"
+
+
+def test_what_stands_in_the_way_of_taking_back_is_said_on_the_page(saw: Bench) -> None:
+    """The tail was scrapped meanwhile; and of a bar that is open nothing can be taken back."""
+    send(saw, 2, outcome="cut")
+    tag = saw.site.client.get("/v1/offcuts/P1-2").headers["ETag"]
+    body = {"reason": "bent"}
+    saw.site.client.post("/v1/offcuts/P1-2/scrap", json=body, headers={"If-Match": tag})
+    answer = take_back(saw, 2, reason="wrong bar")
+    assert (answer.status_code, "NOT TAKEN BACK" in answer.text) == (409, True)
+    assert "P1-2 is scrapped" in answer.text
+    answer = take_back(saw, 3, reason="wrong bar")
+    assert (answer.status_code, "Nothing is reported of bar 3" in answer.text) == (409, True)

@@ -50,6 +50,11 @@ def test_every_state_is_accessible(open_saw: OpenPage, saw: Bench, dark: bool) -
     page.context.set_offline(False)
     sending(page, "All reports are sent")
     expect(page.locator(".result")).to_be_visible()
+    unfold(page)
+    assert_accessible(page)
+    page.get_by_label("What was wrong").fill("it was bar 4")
+    page.get_by_role("button", name="Take the report on bar 3 back").click()
+    expect(page.locator(".reopened")).to_be_visible()
     assert_accessible(page)
 
 

@@ -303,3 +303,22 @@ def test_a_piece_that_came_out_wrong_is_reported_from_the_tablet(open_saw: OpenP
     sending(page, SENT)
     expect(page.locator(".result")).to_contain_text("TO MAKE AGAIN")
     assert list(saw.bar(3)["kept"].values()) == ["P1-3S1"]  # type: ignore[attr-defined]
+
+
+def test_a_report_taken_back_is_not_sent_again(open_saw: OpenPage, saw: Bench) -> None:
+    """What the tablet still keeps of the bar, its answer lost, is let go of when the report is taken back."""
+    page = at_saw(open_saw, saw, 2)
+    cut_through(page, 2, "1881")
+    sending(page, SENT)
+    expect(page.locator(".result")).to_contain_text("P1-2")
+    fields = [["key", "late"], ["outcome", "cut"]]
+    kept = {"plan": saw.plan, "bar": 2, "outcome": "cut", "at": 1, "words": "cut", "fields": fields}
+    kept |= {"tail": "", "tag": "", "tried": True, "refused": ""}
+    page.evaluate("one => localStorage.setItem(`saw report ${one.plan} 2`, JSON.stringify(one))", kept)
+    page.get_by_text("That was reported by mistake").click()
+    page.get_by_label("What was wrong").fill("it was bar 3")
+    page.keyboard.press("Enter")
+    expect(page.locator(".reopened")).to_contain_text("it was bar 3")
+    carried(page)
+    assert page.evaluate("Object.keys(localStorage).filter(one => one.startsWith('saw report'))") == []
+    assert (saw.state(2), saw.cuts()) == ("open", 1)
