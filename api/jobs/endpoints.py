@@ -112,7 +112,7 @@ def plan_jobs(
     plans = _plan(wanted, options, service, caller, idempotency_key, asked)
     service.poke()
     with service.store.read() as session:
-        return [PlanRead.of(get_plan(session, plan), unit) for plan in plans]
+        return PlanRead.all(session, [get_plan(session, plan) for plan in plans], unit)
 
 
 def _plan(

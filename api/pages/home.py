@@ -12,9 +12,10 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from api.pages.new.drafts import list_drafts
-from api.pages.plan.head import Relative, has_made_way, replaced_words, successors
+from api.pages.plan.head import replaced_words
 from api.pages.visit import Visited
 from api.plans.states import PlanState
+from api.plans.succession import Relative, replaced_by
 from api.store.models import PlanRow
 
 A_PAGE = 50
@@ -137,5 +138,5 @@ def list_plans(
 
 
 def _lines(session: Session, rows: Sequence[PlanRow]) -> tuple[PlanLine, ...]:
-    taken = successors(session, [row.id for row in rows if has_made_way(row.state, row.closed_by)])
+    taken = replaced_by(session, rows)
     return tuple(PlanLine.of(row, taken.get(row.id)) for row in rows)

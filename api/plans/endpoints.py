@@ -114,7 +114,7 @@ def _answer(
 ) -> JSONResponse:
     with service.store.read() as session:
         row = get_plan(session, plan_id)
-        now = PlanRead.of(row, unit)
+        now = PlanRead.of(session, row, unit)
     headers = {"Location": f"/v1/plans/{plan_id}", "ETag": etag(row.version)}
     if preference.given:
         headers["Preference-Applied"] = preference.applied
@@ -145,8 +145,9 @@ def list_plans(
         query = query.where(PlanRow.number < after)
     with service.store.read() as session:
         rows = session.scalars(query).all()
+        plans = PlanRead.all(session, rows, unit)
     last = str(rows[limit - 1].number) if len(rows) > limit else None
-    return [PlanRead.of(row, unit) for row in one_page(rows, limit, last, request, response)]
+    return one_page(plans, limit, last, request, response)
 
 
 @router.get("/{plan_id}", response_model=PlanRead)
@@ -156,8 +157,9 @@ def read_plan(
     """Show how a plan stands and what it comes to."""
     with service.store.read() as session:
         row = get_plan(session, plan_id)
+        read = PlanRead.of(session, row, unit)
     response.headers["ETag"] = etag(row.version)
-    return PlanRead.of(row, unit)
+    return read
 
 
 @router.get(
@@ -218,5 +220,6 @@ def cancel(plan_id: PlanId, service: Running, caller: Planner, unit: UnitAsked =
     """Cut the search short; the best plan so far is kept and proposed."""
     with service.store.write() as session:
         row = cut_short(session, plan_id, service.store.now(session))
+        read = PlanRead.of(session, row, unit)
     service.poke()
-    return PlanRead.of(row, unit)
+    return read

@@ -223,5 +223,6 @@ def _once(
             now = service.store.now(session)
             row = act(session, now)
             keep_reply(session, caller.id, key, asked, Reply(200, row.id), now)
+        read = PlanRead.of(session, row, unit)
     response.headers["ETag"] = etag(row.version)
-    return PlanRead.of(row, unit)
+    return read

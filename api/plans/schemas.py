@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Self
 
 from pydantic import BaseModel, ConfigDict, Field
+from sqlalchemy.orm import Session
 
 from api.plans.states import PlanState
+from api.plans.succession import Relative, replaced_by
 from api.store.models import PlanRow
 from api.web.lengths import LengthRead, Moment, length_read, moment, money_read
 from api.web.problems import FindingRead
@@ -121,6 +124,13 @@ class SummaryRead(BaseModel):
         return cls.model_validate(figures | lengths | plain | following)
 
 
+class SuccessorRead(BaseModel):
+    """The plan that has taken another one's place."""
+
+    id: str = Field(description="32 hexadecimal digits.")
+    number: int = Field(description="Short number; people call it P and this number.")
+
+
 class LinksRead(BaseModel):
     """Where the rest of the plan is."""
 
@@ -145,6 +155,7 @@ class PlanRead(BaseModel):
                 "created_by": "purchasing",
                 "changed_at": "2026-03-02T09:30:00.000000Z",
                 "parent": None,
+                "replaced_by": None,
                 "progress": None,
                 "summary": None,
                 "findings": [],
@@ -171,6 +182,11 @@ class PlanRead(BaseModel):
     created_by: str = Field(description="Label of the key that sent it.")
     changed_at: Moment
     parent: str | None = Field(description="The plan this one re-plans.")
+    replaced_by: SuccessorRead | None = Field(
+        default=None,
+        description="The plan that has taken this one's place when it was planned again: nobody cuts by this "
+        "one any more, whether it is called finished or withdrawn. Null while none has.",
+    )
     progress: ProgressRead | None = Field(description="Latest news of the search; null before and after.")
     summary: SummaryRead | None = Field(description="Null until there is a plan.")
     findings: list[FindingRead] = Field(description="What was noticed and did not refuse the request.")
@@ -189,8 +205,18 @@ class PlanRead(BaseModel):
     links: LinksRead
 
     @classmethod
-    def of(cls, row: PlanRow, unit: Unit) -> Self:
+    def all(cls, session: Session, rows: Sequence[PlanRow], unit: Unit) -> list[Self]:
+        """Give the rows of plans as they are answered, each with what has taken its place."""
+        after = replaced_by(session, rows)
+        return [cls._of(row, unit, after.get(row.id)) for row in rows]
+
+    @classmethod
+    def of(cls, session: Session, row: PlanRow, unit: Unit) -> Self:
         """Give a plan's row as it is answered."""
+        return cls.all(session, [row], unit)[0]
+
+    @classmethod
+    def _of(cls, row: PlanRow, unit: Unit, successor: Relative | None) -> Self:
         path = f"/v1/plans/{row.id}"
         state = PlanState(row.state)
         at_work = state is PlanState.SOLVING and row.progress
@@ -204,6 +230,9 @@ class PlanRead(BaseModel):
             created_by=row.created_by,
             changed_at=moment(row.changed_at),
             parent=row.parent,
+            replaced_by=(
+                SuccessorRead(id=successor.id, number=successor.number) if successor is not None else None
+            ),
             progress=ProgressRead.of(row.progress) if at_work and row.progress else None,
             summary=SummaryRead.of(row.digest or "", row.summary, unit) if row.summary else None,
             findings=[

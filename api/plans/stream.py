@@ -52,7 +52,7 @@ def shown(service: Service, plan_id: str, unit: Unit) -> PlanRead:
         When there is no such plan.
     """
     with service.store.read() as session:
-        return PlanRead.of(get_plan(session, plan_id), unit)
+        return PlanRead.of(session, get_plan(session, plan_id), unit)
 
 
 async def follow(service: Service, plan_id: str, unit: Unit) -> AsyncIterator[str]:

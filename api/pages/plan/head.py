@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,43 +11,13 @@ from sqlalchemy.orm import Session
 
 from api.plans.service import get_plan
 from api.plans.states import BarState, PlanState
+from api.plans.succession import Relative, has_made_way
 from api.store.models import BarRow, JobPlanRow, JobRow, PlanRow
-
-GIVEN_UP = (PlanState.FAILED.value, PlanState.WITHDRAWN.value)
 
 
 def replaced_words(number: int) -> str:
     """Say that a plan was planned again: nobody cuts by it any more, and it was not finished either."""
     return f"replaced by P{number}"
-
-
-@dataclass(frozen=True, slots=True)
-class Relative:
-    """Another plan that this one re-plans or is re-planned by."""
-
-    id: str
-    number: int
-    state: str
-
-    @property
-    def lives(self) -> bool:
-        """Whether it was neither withdrawn nor given up."""
-        return self.state not in GIVEN_UP
-
-
-def has_made_way(state: str, closed_by: str | None) -> bool:
-    """Whether a plan was closed by somebody, so that a plan that follows it has taken its place."""
-    return bool(closed_by) and state in (PlanState.FINISHED, PlanState.WITHDRAWN)
-
-
-def successors(session: Session, plans: Collection[str]) -> dict[str, Relative]:
-    """Give the latest plan that goes on from each of these; one that failed or was withdrawn does not."""
-    query = select(PlanRow.parent, PlanRow.id, PlanRow.number, PlanRow.state).where(
-        PlanRow.parent.in_(plans), PlanRow.state.not_in(GIVEN_UP)
-    )
-    # The latest stands for all: it is read last.
-    found = session.execute(query.order_by(PlanRow.number))
-    return {str(row.parent): Relative(row.id, row.number, row.state) for row in found}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -134,7 +134,7 @@ def plan_page(
     store = visit.service.store
     with store.read() as session:
         head = head_of(session, plan_id)
-        read = PlanRead.of(get_plan(session, plan_id), visit.preferences.unit or Unit.MM)
+        read = PlanRead.of(session, get_plan(session, plan_id), visit.preferences.unit or Unit.MM)
     known: dict[str, object] = {
         "head": head,
         "plan": read,

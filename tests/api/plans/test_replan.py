@@ -479,3 +479,18 @@ def test_bars_are_listed_as_they_are_cut_not_by_their_numbers(service: Running) 
     assert ([bar["number"] for bar in rest.json()], "Link" in rest.headers) == ([2], False)
     still_open = service.client.get(path, params={"state": "open", "limit": 1})
     assert [bar["number"] for bar in still_open.json()] == [3]
+
+
+def test_a_plan_that_was_planned_again_names_what_has_taken_its_place(service: Running) -> None:
+    """It is called finished, since it was cut in part; a program must not take it for made."""
+    add_shelf(service, 2500)
+    plan = service.proposed(pieces_request({610: 8}, bars=()))
+    release(service, plan)
+    report(service, plan, 1, spoiled=[cuts(service, plan, 1)[2]])
+    assert service.plan(plan)["replaced_by"] is None
+    made = again(service, plan)
+    old = service.plan(plan)
+    assert (old["state"], old["replaced_by"]) == ("finished", {"id": made["id"], "number": made["number"]})
+    assert made["replaced_by"] is None
+    listed = {one["id"]: one["replaced_by"] for one in service.client.get("/v1/plans").json()}
+    assert listed == {plan: old["replaced_by"], made["id"]: None}
