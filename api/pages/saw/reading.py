@@ -13,6 +13,7 @@ from api.pages.saw.outcome import result_of_bar
 from api.pages.saw.sheet import Sheet, Sheets, Source
 from api.pages.visit import Visit
 from api.plans.cutting import get_bar
+from api.plans.report_withdrawal import last_withdrawal, may_be_withdrawn
 from api.plans.service import get_plan
 from api.plans.states import BarState, PlanState
 from api.plans.succession import Relative, successors
@@ -101,7 +102,14 @@ def read_sheets(session: Session, at: AtSaw, numbers: Iterable[int]) -> Iterator
         taken = session.get(OffcutRow, row.source) if row.source else None
         born = session.get(OffcutRow, row.born) if row.born else None
         source = Source(row.source, taken.place if taken else "", taken.lot if taken else "")
-        yield sheets.sheet(number, source, result_of_bar(row, born, at.lengths))
+        result = result_of_bar(
+            row,
+            born,
+            at.lengths,
+            may_go_back=may_be_withdrawn(session, row),
+            withdrawn=last_withdrawal(session, at.id, number),
+        )
+        yield sheets.sheet(number, source, result)
 
 
 def _states(session: Session, plan_id: str) -> dict[int, BarState]:
