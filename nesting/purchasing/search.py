@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import heapq
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from time import perf_counter
 
 from nesting.domain.packing import Packing
@@ -12,13 +11,18 @@ from nesting.domain.problem import Problem
 from nesting.domain.progress import Progress, Result, SolverReport, StopReason
 from nesting.purchasing.box import Box, Relaxed, parts_of, relax
 from nesting.purchasing.market import Bill, Market
+from nesting.purchasing.ranges import Ranges
 from nesting.purchasing.tidy import tidy
 from nesting.solver.observe import SILENT, Observer
-from nesting.solver.params import CloseParams, ScrapParams, SolverParams
+from nesting.solver.params import CloseParams, RoundParams, ScrapParams, SolverParams
 from nesting.solver.solve import solve
 from nesting.stop import NEVER, Stop
 
-QUICK = SolverParams(scrap=ScrapParams(tries=0), closing=CloseParams(max_cells=0, max_nodes=2_000))
+QUICK = SolverParams(
+    rounding=RoundParams(late_solves=0),
+    scrap=ScrapParams(tries=0),
+    closing=CloseParams(max_cells=0, max_nodes=200, pool_nodes=50),
+)
 """Without the long part of the closing search: dividing a range usually settles it sooner."""
 LAST = SolverParams(closing=CloseParams(max_cells=0, max_nodes=2_000))
 """For the bars that are bought in the end: the second goal counts."""
@@ -59,13 +63,6 @@ def buy(
     return _Search(problem, market, seed, stop, observer, params).run()
 
 
-@dataclass(order=True, slots=True)
-class _Open:
-    bound: int
-    number: int
-    box: Box = field(compare=False)
-
-
 class _Search:
     """The best bill so far and the ranges still open."""
 
@@ -85,13 +82,11 @@ class _Search:
         self._kinds = len(market.uses)
         self._best: tuple[int, int, Packing, Bill] | None = None
         self._short_bound = 0
-        self._open: list[_Open] = []
+        self._ranges = Ranges()
         self._at_work: tuple[Box, Relaxed] | None = None
-        self._made = 0
         self._solved = 0
         self._rounds = 0
         self._ended: StopReason | None = None
-        self._unsettled: list[int] = []
         self._anew = False
         self._grid = max(market.grid, 1)
         if any(bar.cost % self._grid for bar in problem.bars[self._kinds :]):
@@ -103,11 +98,11 @@ class _Search:
         self._short_bound = first.short_bound
         self._offer(first.best)
         self._begin()
-        while self._open and self._ended is None and self._open[0].bound < self._cost:
-            self._divide(heapq.heappop(self._open).box)
+        while self._ended is None and (taken := self._ranges.next(self._cost)) is not None:
+            self._divide(*taken)
             if self._anew:
                 self._begin()
-        bound = self._bound()
+        bound = self._ranges.bound(self._cost)
         ended = StopReason.PROVED if bound >= self._cost else self._ended or StopReason.EXHAUSTED
         if self._known[0] == 0 and self._ended is None and self._looked_at:
             self._tidy_up()
@@ -131,14 +126,9 @@ class _Search:
     def _begin(self) -> None:
         """Open the whole range at every choice of breaks on totals."""
         self._anew = False
-        self._open.clear()
-        self._unsettled.clear()
+        self._ranges.clear()
         for tiers in self._market.tiers():
             self._add(Box(lows=(0,) * self._kinds, highs=self._highs(), tiers=tiers))
-
-    def _bound(self) -> int:
-        """Give what is proved for every range that is not done."""
-        return min([self._cost, *self._unsettled, *(entry.bound for entry in self._open)])
 
     def _tidy_up(self) -> None:
         """Keep the bill and open no more of its bars than needed."""
@@ -212,9 +202,9 @@ class _Search:
     def _proved_by(self, now: Progress) -> int:
         """Give what is proved while a range is at work: its own bound grows with its cutting problem's."""
         if self._at_work is None:
-            return self._bound()
+            return self._ranges.bound(self._cost)
         box, relaxed = self._at_work
-        return min(self._bound(), max(box.bound, self._on_grid(relaxed, now.bound or 0)))
+        return min(self._ranges.bound(self._cost), max(box.bound, self._on_grid(relaxed, now.bound or 0)))
 
     def _opened(self, packing: Packing) -> list[int]:
         opened = [0] * len(self._problem.bars)
@@ -243,23 +233,21 @@ class _Search:
         corner = self._market.bill_at(box.lows, box.tiers)
         if corner is None or max(corner.cost, box.bound) >= self._cost:
             return
-        box = replace(box, bound=max(corner.cost, box.bound))
-        self._made += 1
-        heapq.heappush(self._open, _Open(box.bound, self._made, box))
+        self._ranges.add(replace(box, bound=max(corner.cost, box.bound)))
 
-    def _divide(self, box: Box) -> None:
+    def _divide(self, box: Box, hanging: bool) -> None:
         """Bound one range by its cutting problem; divide it when that is not enough."""
         relaxed = relax(self._problem, self._market, box, self._cost)
-        box, opened = self._bounded(box, relaxed, QUICK)
-        if self._ended is None and box.bound < self._cost and relaxed.exact_at(opened):
-            # The envelope is exact where the plan is, so only the cutting itself is still in doubt.
-            box, opened = self._bounded(box, relaxed, self._full)
+        box, opened = self._bounded(box, relaxed, self._full if hanging else QUICK)
         if self._ended is not None:
             # Not settled: what is proved of it so far must stay in the account.
-            self._made += 1
-            heapq.heappush(self._open, _Open(box.bound, self._made, box))
+            self._ranges.add(box)
             return
         if box.bound >= self._cost:
+            return
+        if not hanging and relaxed.exact_at(opened):
+            # The envelope is exact where the plan is, so only the cutting itself is still in doubt.
+            self._ranges.hang(box)
             return
         if (other := self._rewarded(box, opened)) is not None:
             self._add(other)
@@ -268,7 +256,7 @@ class _Search:
         for part in parts:
             self._add(part)
         if not parts:
-            self._unsettled.append(box.bound)
+            self._ranges.give_up(box)
 
     def _bounded(self, box: Box, relaxed: Relaxed, params: SolverParams) -> tuple[Box, list[int]]:
         """Give the box with the bound its cutting problem proves, and the bars that its plan opens."""
