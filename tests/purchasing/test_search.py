@@ -14,6 +14,7 @@ from nesting.money import money_text
 from nesting.purchasing.market import Market
 from nesting.purchasing.offer import Offer
 from nesting.purchasing.search import Bought, buy
+from nesting.stop import MaxRounds
 from nesting.units import Length, mm
 from tests.purchasing.oracle import least_money
 
@@ -201,3 +202,44 @@ def test_no_purchase_is_cheaper_when_two_lengths_share_their_cover(
     assert bought.result.cost == least_money(problem, shared, most=12)
     # A reserve that itself earns a break on the total may keep the bound a step below; it is told as a gap.
     assert bought.result.ended is StopReason.PROVED or any(offer.reserve for offer in market.offers)
+
+
+def test_a_range_that_hangs_on_the_cutting_does_not_hold_up_the_others() -> None:
+    """Two lengths in packs, some bars paid for: the plan at list prices alone took all these rounds."""
+    sizes = {
+        2_761_000_000: 2,
+        2_717_800_000: 2,
+        2_651_000_000: 3,
+        2_417_762_500: 3,
+        2_328_000_000: 1,
+        2_161_000_000: 3,
+        2_081_212_500: 1,
+        2_055_812_500: 3,
+        2_015_000_000: 3,
+        1_554_162_500: 1,
+        1_459_000_000: 2,
+        1_377_000_000: 2,
+        1_350_962_500: 1,
+        1_343_025_000: 3,
+        825_500_000: 1,
+        725_000_000: 1,
+        704_850_000: 3,
+        688_000_000: 2,
+        631_825_000: 3,
+    }
+    offers = (
+        Offer(line=0, bucket=0, price=168_000, pack=10, hand=6, line_breaks=((40, 159_600), (80, 151_200))),
+        Offer(line=1, bucket=0, price=324_000, pack=5, reserve=2, line_breaks=((40, 307_800), (80, 291_600))),
+    )
+    problem = Problem(
+        lengths=tuple(Length(size) for size in sizes),
+        counts=tuple(sizes.values()),
+        bars=tuple(
+            BarKind(key=str(at), length=mm(length), head=mm(8), tail=mm(8), cost=offers[at].price)
+            for at, length in enumerate((3000, 6000))
+        ),
+        kerf=mm(3),
+    )
+    bought = buy(problem, Market(offers, ((0,), (1,))), stop=MaxRounds(2_500))
+    assert bought.result.ended is StopReason.PROVED
+    assert bought.result.cost == bought.result.bound == 15 * 324_000
