@@ -46,7 +46,10 @@ MOST = {"maximum": LONGEST}
 Word = Annotated[str, Field(max_length=200), AfterValidator(_plain)]
 Name = Annotated[str, Field(min_length=1, max_length=200), AfterValidator(_plain), Field(min_length=1)]
 Reason = Annotated[
-    str, Field(min_length=1, max_length=500, description="Why, for the ledger."), AfterValidator(_plain)
+    str,
+    Field(min_length=1, max_length=500, description="Why, for the ledger."),
+    AfterValidator(_plain),
+    Field(min_length=1),
 ]
 Amount = Annotated[
     str, Field(max_length=30, description="Decimal point, at most four decimals."), AfterValidator(_amount)

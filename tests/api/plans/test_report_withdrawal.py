@@ -172,7 +172,7 @@ def test_a_reason_is_needed(service: Running) -> None:
     plan = tailed(service)
     report(service, plan, 1)
     path = f"/v1/plans/{plan}/bars/1/report/withdraw"
-    for body in ({}, {"reason": ""}, {"reason": "x" * 501}):
+    for body in ({}, {"reason": ""}, {"reason": "  "}, {"reason": "x" * 501}):
         assert service.client.post(path, json=body).status_code == 422
     assert service.client.get(f"/v1/plans/{plan}/bars/1").json()["state"] == "cut"
 
