@@ -13,6 +13,8 @@ from sqlalchemy import Connection, Engine, create_engine, event, make_url, text
 from sqlalchemy.orm import Session
 
 BUSY_MILLISECONDS = 15_000
+IDLE_MILLISECONDS = 20_000
+"""How long a transaction of ours may lie idle; all that is worked out inside one takes a second or two."""
 
 
 class Store:
@@ -35,8 +37,11 @@ class Store:
             Path(self.url.database).parent.mkdir(parents=True, exist_ok=True)
         options: dict[str, Any] = {"pool_pre_ping": True}
         if not self.sqlite:
-            # A sleeping server or a cut cable must not hold a request for ever.
-            options["connect_args"] = {"connect_timeout": 10, "options": "-c statement_timeout=60000"}
+            # A sleeping server or a cut cable must not hold a request for ever, nor a worker that is frozen
+            # inside a transaction the row of its plan: nobody could take the plan over.
+            waits = {"statement_timeout": 60_000, "idle_in_transaction_session_timeout": IDLE_MILLISECONDS}
+            settings = " ".join(f"-c {name}={milliseconds}" for name, milliseconds in waits.items())
+            options["connect_args"] = {"connect_timeout": 10, "options": settings}
         self.engine: Engine = create_engine(
             self.url, pool_size=connections, max_overflow=20, pool_timeout=20, **options
         )
