@@ -21,7 +21,7 @@ from nesting.stop import NEVER, Stop
 QUICK = SolverParams(
     rounding=RoundParams(late_solves=0),
     scrap=ScrapParams(tries=0),
-    closing=CloseParams(max_cells=0, max_nodes=200, pool_nodes=50),
+    closing=CloseParams(max_cells=0, max_nodes=200, pool_nodes=0),
 )
 """Without the long part of the closing search: dividing a range usually settles it sooner."""
 LAST = SolverParams(closing=CloseParams(max_cells=0, max_nodes=2_000))

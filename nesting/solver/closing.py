@@ -158,6 +158,8 @@ class Closing:
     def combine(self) -> None:
         """Put the patterns at hand together as well as an integer programme can."""
         search = self._search
+        if not self._params.pool_nodes:
+            return
         best = search.worth.short if self._aim.counts_short else search.worth.cost
         self._master.start(self._reduced.demands, [kind.supply for kind in self._reduced.kinds])
         self._master.solve()

@@ -95,7 +95,7 @@ class CloseParams:
         After the first nodes of branching, so few arcs have a programme of so many nodes: where no plan
         exists, cuts at its root often show it at once.
     pool_nodes
-        Nodes of the integer programme over the patterns at hand, which proves nothing.
+        Nodes of the integer programme over the patterns at hand, which proves nothing; 0 leaves it out.
     few_arcs
         Arcs so few that no more duals are asked for.
     proofs
