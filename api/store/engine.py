@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 import threading
 import time
 from collections.abc import Iterator
@@ -101,14 +102,25 @@ def microseconds() -> int:
 def _prepare_sqlite(connection: Any, _: Any) -> None:
     connection.isolation_level = None  # SQLAlchemy begins; the driver must not
     cursor = connection.cursor()
-    for setting in (
-        f"busy_timeout={BUSY_MILLISECONDS}",
-        "journal_mode=WAL",
-        "synchronous=FULL",  # an accepted plan survives a power cut, not only a crash
-        "foreign_keys=ON",
-    ):
-        cursor.execute(f"PRAGMA {setting}")
+    cursor.execute(f"PRAGMA busy_timeout={BUSY_MILLISECONDS}")
+    _write_ahead(cursor)
+    cursor.execute("PRAGMA synchronous=FULL")  # an accepted plan survives a power cut, not only a crash
+    cursor.execute("PRAGMA foreign_keys=ON")
     cursor.close()
+
+
+def _write_ahead(cursor: Any) -> None:
+    """Log ahead; while another process switches a new file over, SQLite may refuse at once, not wait."""
+    until = time.monotonic() + BUSY_MILLISECONDS / 1000
+    while True:
+        try:
+            cursor.execute("PRAGMA journal_mode=WAL")
+        except sqlite3.OperationalError:
+            if time.monotonic() > until:
+                raise
+            time.sleep(0.01)
+        else:
+            return
 
 
 def _begin_sqlite(connection: Connection) -> None:
