@@ -153,8 +153,8 @@ def bars_in_turn(session: Session, plan: PlanRow) -> list[int]:
     document = get_document(session, plan.id, DocumentKind.RESULT) if numbers and plan.parent else None
     if document is None:
         return numbers
-    turn = [bar.number for _, bar in bars_in_order(read_plan(document))]
-    return [number for number in turn if number in set(numbers)]
+    there = set(numbers)
+    return [bar.number for _, bar in bars_in_order(read_plan(document)) if bar.number in there]
 
 
 def finish_if_done(session: Session, plan: PlanRow, caller: Caller, now: int) -> None:
