@@ -17,6 +17,7 @@ from api.plans.service import get_plan
 from api.plans.states import BarState, PlanState
 from api.stock.service import change, lock_shelves
 from api.store.models import BarRow, LedgerRow, OffcutRow, PlanRow
+from api.web.holders import plan_holders
 from api.web.problems import Problem
 from api.web.replies import Reply, digest, earlier_reply, keep_reply
 from nesting.stockroom import rack
@@ -96,12 +97,11 @@ def withdraw_report(
     return row
 
 
-def last_withdrawal(session: Session, plan_id: str, number: int) -> LedgerRow | None:
-    """Give the entry under which a report on a bar was last taken back; None when none ever was."""
-    query = select(LedgerRow).where(
-        LedgerRow.plan_id == plan_id, LedgerRow.bar == number, LedgerRow.kind == Kind.WITHDRAW.value
-    )
-    return session.scalars(query.order_by(LedgerRow.id.desc()).limit(1)).first()
+def last_withdrawals(session: Session, plan_id: str) -> dict[int, LedgerRow]:
+    """Give by number, of every bar with a report taken back, the entry under which the last one was."""
+    query = select(LedgerRow).where(LedgerRow.plan_id == plan_id, LedgerRow.kind == Kind.WITHDRAW.value)
+    # The last one stands: it is read last.
+    return {row.bar: row for row in session.scalars(query.order_by(LedgerRow.id)) if row.bar is not None}
 
 
 def may_be_withdrawn(session: Session, row: BarRow) -> bool:
@@ -134,7 +134,7 @@ def _require_reported(session: Session, plan: PlanRow, row: BarRow, made: BarRec
 def _written(session: Session, row: BarRow) -> list[LedgerRow]:
     """Give what the report has written into the ledger: all of the bar since a report was last taken back."""
     query = select(LedgerRow).where(LedgerRow.plan_id == row.plan_id, LedgerRow.bar == row.number)
-    before = last_withdrawal(session, row.plan_id, row.number)
+    before = last_withdrawals(session, row.plan_id).get(row.number)
     if before is not None:
         query = query.where(LedgerRow.id > before.id)
     return list(session.scalars(query.order_by(LedgerRow.id)))
@@ -197,9 +197,13 @@ def _any_reported(session: Session, plan_id: str) -> bool:
 
 
 def _stands_in_the_way(session: Session, number: int, why: StockConflict) -> Problem:
-    holder = session.scalars(select(PlanRow).where(PlanRow.id == why.plan)).first()
-    by = f" by plan P{holder.number}" if holder is not None else ""
+    holder = plan_holders(session, [why.plan]).get(why.plan)
+    by = f" by {holder.words}" if holder else ""
     detail = f"What was reported of bar {number} stands: {why.thing} is {why.state}{by}."
-    conflict = {"thing": why.thing, "state": why.state, "plan": why.plan}
-    released_by = (holder.released_by or "") if holder is not None else ""
-    return Problem(409, "stock-conflict", detail, conflicts=[conflict | {"holder": released_by}])
+    conflict = {
+        "thing": why.thing,
+        "state": why.state,
+        "plan": why.plan,
+        "holder": holder.by if holder else "",
+    }
+    return Problem(409, "stock-conflict", detail, conflicts=[conflict])

@@ -13,7 +13,7 @@ from api.pages.saw.outcome import result_of_bar
 from api.pages.saw.sheet import Sheet, Sheets, Source
 from api.pages.visit import Visit
 from api.plans.cutting import get_bar
-from api.plans.report_withdrawal import last_withdrawal, may_be_withdrawn
+from api.plans.report_withdrawal import last_withdrawals, may_be_withdrawn
 from api.plans.service import get_plan
 from api.plans.states import BarState, PlanState
 from api.plans.succession import Relative, successors
@@ -96,7 +96,7 @@ def read_sheets(session: Session, at: AtSaw, numbers: Iterable[int]) -> Iterator
     Problem
         When the plan has no such bar.
     """
-    sheets = Sheets(at.plan, at.lengths)
+    sheets, withdrawn = Sheets(at.plan, at.lengths), last_withdrawals(session, at.id)
     for number in numbers:
         row = get_bar(session, at.id, number)
         taken = session.get(OffcutRow, row.source) if row.source else None
@@ -107,7 +107,7 @@ def read_sheets(session: Session, at: AtSaw, numbers: Iterable[int]) -> Iterator
             born,
             at.lengths,
             may_go_back=may_be_withdrawn(session, row),
-            withdrawn=last_withdrawal(session, at.id, number),
+            withdrawn=withdrawn.get(number),
         )
         yield sheets.sheet(number, source, result)
 
