@@ -128,7 +128,7 @@ def report(
     if read.report is None:
         if by_script:
             raise Problem(422, "report-refused", " ".join(read.faults.values()))
-        return _again(visit, plan_id, number, Shown(typed, read.faults), 422)
+        return _again(visit, plan_id, number, 422, shown=Shown(typed, read.faults))
     try:
         with service.store.write() as session:
             now = service.store.now(session)
@@ -140,7 +140,7 @@ def report(
         status = (
             why.status if isinstance(why, Problem) else 422 if isinstance(why, ReportNotPossible) else 409
         )
-        return _again(visit, plan_id, number, Shown(typed, refusal=str(why)), status)
+        return _again(visit, plan_id, number, status, shown=Shown(typed, refusal=str(why)))
     if by_script:
         return JSONResponse(answer | {"words": STATE_WORDS[BarState(str(answer["state"]))]})
     return RedirectResponse(f"/plans/{plan_id}/saw/{number}", 303)
@@ -162,7 +162,7 @@ def withdraw_report(
         why = WithReason(reason=reason.strip()).reason
     except ValidationError:
         asked = replace(asked, fault="Say why, in a few words: whoever looks into the books finds it.")
-        return _not_withdrawn(visit, plan_id, number, asked, 422)
+        return _again(visit, plan_id, number, 422, back=asked)
     try:
         with service.store.write() as session:
             now = service.store.now(session)
@@ -170,14 +170,9 @@ def withdraw_report(
     except Problem as refused:
         if refused.status not in (409, 422):
             raise
-        return _not_withdrawn(visit, plan_id, number, replace(asked, refusal=str(refused)), refused.status)
+        asked = replace(asked, refusal=str(refused))
+        return _again(visit, plan_id, number, refused.status, back=asked)
     return RedirectResponse(f"/plans/{plan_id}/saw/{number}", 303)
-
-
-def _not_withdrawn(visit: Visit, plan_id: str, number: int, asked: Withdrawal, status: int) -> Response:
-    with visit.service.store.read() as session:
-        at, sheet = _read(visit, session, plan_id, number)
-    return _bar_page(visit, at, sheet, 0, status, back=asked)
 
 
 def _read(visit: Visit, session: Session, plan_id: str, number: int) -> tuple[AtSaw, Sheet]:
@@ -187,11 +182,20 @@ def _read(visit: Visit, session: Session, plan_id: str, number: int) -> tuple[At
     return at, next(read_sheets(session, at, [number]))
 
 
-def _again(visit: Visit, plan_id: str, number: int, shown: Shown, status: int) -> Response:
-    """Show the bar as it stands now, with what was typed and why it was not taken."""
+def _again(
+    visit: Visit,
+    plan_id: str,
+    number: int,
+    status: int,
+    *,
+    shown: Shown | None = None,
+    back: Withdrawal | None = None,
+) -> Response:
+    """Show the bar as it stands now, with what was typed into one of its forms and why it was not taken."""
     with visit.service.store.read() as session:
         at, sheet = _read(visit, session, plan_id, number)
-    return _bar_page(visit, at, sheet, _step(shown.typed, sheet), status, shown)
+    step = _step(shown.typed, sheet) if shown else 0
+    return _bar_page(visit, at, sheet, step, status, shown, back)
 
 
 def _step(typed: Typed, sheet: Sheet) -> int:

@@ -135,6 +135,7 @@ class Sheets:
         """
         group, bar = self._bars[number]
         lengths, numbers = self._lengths, self.numbers
+        grip = lengths.first(group.saw.grip)
         place = numbers.index(number)
         return Sheet(
             number=number,
@@ -153,9 +154,7 @@ class Sheets:
             saw=_saw_words(group, lengths),
             notes=slope_notes((bar,)),
             stretches=drawn(bar, int(bar.length), lengths),
-            strokes=strokes_of(
-                bar, self._pieces, self._rooms, self._unsure, lengths.first(group.saw.grip), lengths
-            ),
+            strokes=tuple(strokes_of(bar, self._pieces, self._rooms, self._unsure, grip, lengths)),
             tail=tail_of(group, bar, lengths),
             warnings=self._warnings(group, bar),
             cautions=saw_cautions(group.material.part, bar.length, cover_follows=group.cover_follows),

@@ -91,7 +91,7 @@ def strokes_of(
     unsure: Container[str],
     grip: str,
     lengths: BothUnits,
-) -> tuple[Stroke, ...]:
+) -> Iterator[Stroke]:
     """
     Give the strokes of a bar in saw order.
 
@@ -104,24 +104,6 @@ def strokes_of(
     grip
         Shortest length that can be held, as it is said.
     """
-    return tuple(_strokes(bar, pieces, rooms, unsure, grip, lengths))
-
-
-def said_of(length: int, lengths: BothUnits) -> Said:
-    """Give a length in both units."""
-    first = lengths.first(Length(length))
-    figure, _, unit = first.rpartition("\N{NO-BREAK SPACE}")
-    return Said(first=first, second=lengths.second(Length(length)), figure=figure, unit=unit)
-
-
-def _strokes(
-    bar: PlannedBar,
-    pieces: Mapping[str, Piece],
-    rooms: Mapping[str, str],
-    unsure: Container[str],
-    grip: str,
-    lengths: BothUnits,
-) -> Iterator[Stroke]:
     before: Cut | None = None
     last = len(bar.cuts)
     for order, cut in enumerate(bar.cuts, start=1):
@@ -146,6 +128,13 @@ def _strokes(
             loud=tuple(_loud(cut, grip, unsure=cut.piece in unsure, sliver=bar.sliver and order == last)),
         )
         before = cut
+
+
+def said_of(length: int, lengths: BothUnits) -> Said:
+    """Give a length in both units."""
+    first = lengths.first(Length(length))
+    figure, _, unit = first.rpartition("\N{NO-BREAK SPACE}")
+    return Said(first=first, second=lengths.second(Length(length)), figure=figure, unit=unit)
 
 
 def _to_stop(cut: Cut) -> str:
