@@ -30,17 +30,4 @@ def test_what_is_still_to_order_has_its_own_sum() -> None:
 
 def test_needed_is_what_the_plan_cuts() -> None:
     """20 ordered and 4 on hand, of these 1 reserve and 3 to fill the pack: 20 + 4 - 1 - 3 = 20 are cut."""
-    line = OrderLine(
-        family="TOLV-17N",
-        finish="natural",
-        part="channel",
-        lot="",
-        length=mm(2000),
-        bars=20,
-        price=Money(114_000),
-        sum=Money(2_280_000),
-        on_hand=4,
-        reserve=1,
-        spare=3,
-    )
-    assert line.needed == 20
+    assert replace(LINE, ordered=0, on_hand=4, reserve=1, spare=3).needed == 20

@@ -110,15 +110,16 @@ def show_job(
     floors = floors_of(
         units, several=len({now.plan for one in units for now in one.pieces}) > 1, spread=spread
     )
-    chosen = [one for one in units if building in (None, one.building) and floor in (None, one.floor)]
+
+    def here(one: UnitNow | FloorLines) -> bool:
+        return building in (None, one.building) and floor in (None, one.floor)
+
     return JobView(
         id=row.id,
         name=row.name,
         status=status_words(read.status),
         said=_sentences(units, waiting),
-        floors=tuple(
-            one for one in floors if building in (None, one.building) and floor in (None, one.floor)
-        ),
+        floors=tuple(one for one in floors if here(one)),
         all_floors=floors,
         missing=tuple(_piece(now, lengths, spread=spread) for one in units for now in one.missing),
         waiting=waiting,
@@ -126,8 +127,8 @@ def show_job(
         cost=", ".join(f"{amount} {currency}".strip() for currency, amount in read.cost.items()),
         pieces=tuple(
             _piece(now, lengths, spread=spread)
-            for one in chosen
-            if unit == one.unit
+            for one in units
+            if here(one) and unit == one.unit
             for now in sorted(one.pieces, key=lambda now: (now.number, now.bar, now.piece))
         ),
     )
